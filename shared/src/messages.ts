@@ -1,0 +1,154 @@
+// The language between page, app and engine: every message, parsed once where it comes in.
+
+import { z } from 'zod'
+import type { Problem } from './errors.ts'
+import { liveSchema } from './render/live.ts'
+import type { Rig } from './rig/schema.ts'
+import type { Diff } from './show/diff.ts'
+import { id } from './show/fields.ts'
+import { outputSchema, type Route } from './show/output.ts'
+import type { Show } from './show/schema.ts'
+
+// ── What moves the song ───────────────────────────────────────────────────
+
+const position = z.number().min(0).max(1e9)
+
+/** One press on the transport. Positions are written positions in ticks from the song's start. */
+export const transportSchema = z.discriminatedUnion('do', [
+  z.object({ do: z.literal('song'), song: id, at: position.default(0) }),
+  z.object({ do: z.literal('play') }),
+  z.object({ do: z.literal('stop') }),
+  z.object({ do: z.literal('locate'), at: position }),
+  /** Repeats [from, to) until lifted by null. */
+  z.object({ do: z.literal('loop'), span: z.object({ from: position, to: position }).nullable() }),
+  /** Leaves the vamp that is playing at its next end. */
+  z.object({ do: z.literal('release') }),
+  /** Factor on the song's tempo while the internal clock runs; 1 is as written. */
+  z.object({ do: z.literal('speed'), factor: z.number().min(0.25).max(4) }),
+  z.object({ do: z.literal('clock'), source: z.enum(['internal', 'midi']) }),
+])
+export type Transport = z.infer<typeof transportSchema>
+
+/** A change of the live state: the fields given take the place of those that stand. */
+export const livePatchSchema = liveSchema.partial()
+export type LivePatch = z.infer<typeof livePatchSchema>
+
+/** MIDI bytes with the time they arrived, in ms of the clock named by the sender (see `clockPing`). */
+export const midiInSchema = z.object({ port: z.string().max(120), at: z.number(), bytes: z.array(z.int().min(0).max(255)).max(4096) })
+export type MidiIn = z.infer<typeof midiInSchema>
+
+// ── Page → app (JSON over the live socket) ────────────────────────────────
+
+export const pageMessageSchema = z.discriminatedUnion('type', [
+  /** An edit by name (see `show/edits`); `seq` comes back in `done` or `refused`. */
+  z.object({ type: z.literal('edit'), seq: z.int(), edit: z.string().max(60), args: z.unknown() }),
+  /** Takes back (or does again) one of the sender's own edits, by its revision. */
+  z.object({ type: z.literal('undo'), seq: z.int(), revision: z.int() }),
+  z.object({ type: z.literal('transport'), seq: z.int(), transport: transportSchema }),
+  z.object({ type: z.literal('live'), seq: z.int(), live: livePatchSchema }),
+  /** Choose tonight's ways out. An empty list of routes is silence. Never saved by itself; see the edit `setOutput`. */
+  z.object({ type: z.literal('output'), seq: z.int(), output: outputSchema }),
+  z.object({ type: z.literal('discover'), seq: z.int() }),
+  /** Frames as binary messages at the frame rate, or none. */
+  z.object({ type: z.literal('frames'), on: z.boolean() }),
+  z.object({ type: z.literal('midi'), midi: midiInSchema }),
+  /** Answered at once by `clockPong` with both times: how a page maps its clock to the engine's. */
+  z.object({ type: z.literal('clockPing'), at: z.number() }),
+])
+export type PageMessage = z.infer<typeof pageMessageSchema>
+
+// ── App → page ────────────────────────────────────────────────────────────
+
+export type AppMessage =
+  | { type: 'hello'; server: string; you: string; rig: Rig; show: Show; revision: number; status: EngineStatus | null }
+  /** An edit that is durable; every page applies the diff in order of revision. */
+  | { type: 'applied'; revision: number; by: string; edit: string; says: string; document: 'rig' | 'show'; diff: Diff }
+  | { type: 'done'; seq: number; revision?: number }
+  | { type: 'refused'; seq: number; problem: Problem }
+  | { type: 'status'; status: EngineStatus | null }
+  | { type: 'nodes'; nodes: FoundNode[] }
+  | { type: 'clockPong'; at: number; engine: number }
+/** And binary: see `frame.ts`. */
+
+// ── Engine ⇄ app, supervisor (over the local pipe) ────────────────────────
+
+export type ToEngine =
+  | { type: 'load'; rig: Rig; show: Show; revision: number }
+  | { type: 'transport'; id: number; transport: Transport }
+  | { type: 'live'; id: number; live: LivePatch }
+  | { type: 'output'; id: number; output: z.infer<typeof outputSchema> }
+  | { type: 'discover'; id: number }
+  | { type: 'frames'; on: boolean }
+  | { type: 'midi'; midi: MidiIn }
+  /** What a restarted engine goes on from. */
+  | { type: 'resume'; state: Resume }
+
+export type FromEngine =
+  | { type: 'status'; status: EngineStatus; resume: Resume }
+  | { type: 'frame'; frame: Uint8Array }
+  | { type: 'answer'; id: number; problem?: Problem }
+  | { type: 'nodes'; nodes: FoundNode[] }
+  | { type: 'log'; level: 'info' | 'warn'; says: string }
+
+/** Everything that lets a new engine go on where the old one would be now. Times: ms of the machine's monotonic clock. */
+export interface Resume {
+  at: number
+  song: string | null
+  playing: boolean
+  /** Written position in ticks at `at`. */
+  position: number
+  speed: number
+  clock: 'internal' | 'midi'
+  loop: { from: number; to: number } | null
+  live: z.infer<typeof liveSchema>
+  output: z.infer<typeof outputSchema>
+  /** Last sequence numbers sent, by output and universe. */
+  sequences: Record<string, number>
+  frame: number
+}
+
+export interface EngineStatus {
+  /** Ms of the machine's monotonic clock when this was taken. */
+  at: number
+  pid: number
+  revision: number
+  song: string | null
+  playing: boolean
+  /** Written position, ticks from the song's start. */
+  position: number
+  bpm: number
+  speed: number
+  loop: { from: number; to: number } | null
+  clock: ClockStatus
+  live: z.infer<typeof liveSchema>
+  frames: { rate: number; rendered: number; late: number; skipped: number; errorP50: number; errorP99: number; errorMax: number }
+  outputs: OutputStatus[]
+  midi: { available: boolean; ports: string[]; says: string }
+}
+
+export interface ClockStatus {
+  source: 'internal' | 'midi'
+  /** `waiting`: nothing heard; `locking`; `locked`; `lost`: free-wheeling at the last tempo; `stopped`: by Stop. */
+  lock: 'internal' | 'waiting' | 'locking' | 'locked' | 'lost' | 'stopped'
+  bpm: number
+  /** RMS of the phase error over the last beats, ms. */
+  jitter: number
+}
+
+export interface OutputStatus {
+  route: Route
+  packets: number
+  errors: number
+  /** The last send error in plain words; empty when the last send worked. */
+  says: string
+}
+
+export interface FoundNode {
+  address: string
+  name: string
+  longName: string
+  /** Output Port-Addresses it answers for. */
+  portAddresses: number[]
+  lastSeen: number
+  says: string
+}

@@ -1,0 +1,21 @@
+// The live state: what the hands on the show do to the light, over whatever the song writes.
+
+import { z } from 'zod'
+import { id, share } from '../show/fields.ts'
+
+export const liveSchema = z.object({
+  /** Grand master, in L* like every level. */
+  grand: share,
+  /** Part masters; a part that is not listed stands at 1. */
+  parts: z.record(id, share),
+  /** Bumps held now: the part at full white times this level, on top of the song. */
+  bumps: z.record(id, share),
+  blackout: z.boolean(),
+  /** Clock stopped: the look stays; strobes and pulses render their mean. */
+  hold: z.boolean(),
+  /** Strobes render their mean, whatever the song says. */
+  strobeStop: z.boolean(),
+})
+export type Live = z.infer<typeof liveSchema>
+
+export const freshLive = (): Live => ({ grand: 1, parts: {}, bumps: {}, blackout: false, hold: false, strobeStop: false })

@@ -1,0 +1,106 @@
+// The rig document: what is owned. Builds, boxes and fixtures by serial; shared by all shows of a user.
+
+import { z } from 'zod'
+import { address, hex, id, name, note, share, universe } from '../show/fields.ts'
+
+export const RIG_FORMAT = 'glowchart-rig'
+export const RIG_VERSION = 1
+
+/**
+ * One DMX channel of a build, in the order of the wire.
+ * Colours and `white` belong to a cell (0-based); `intensity` dims the whole fixture; `fixed` is always sent
+ * as `value` (0…1), as are a rented head's channels that stay parked.
+ */
+const channel = z.discriminatedUnion('does', [
+  z.object({
+    does: z.enum(['red', 'green', 'blue', 'white']),
+    cell: z.int().min(0).max(511),
+    bits: z.union([z.literal(8), z.literal(16)]).default(8),
+  }),
+  z.object({ does: z.literal('intensity'), bits: z.union([z.literal(8), z.literal(16)]).default(8) }),
+  z.object({ does: z.literal('fixed'), value: share, label: name.optional(), bits: z.union([z.literal(8), z.literal(16)]).default(8) }),
+])
+export type Channel = z.infer<typeof channel>
+
+/**
+ * How a fixture turns a level (0…1) into light (0…1). `linear`: a PWM decoder. `gamma`: light = level^gamma,
+ * as a decoder with a built-in curve gives. `toLevels` applies the inverse.
+ */
+const response = z.discriminatedUnion('curve', [
+  z.object({ curve: z.literal('linear') }),
+  z.object({ curve: z.literal('gamma'), gamma: z.number().min(1).max(4) }),
+])
+export type Response = z.infer<typeof response>
+
+export const shapes = ['tube', 'bulb', 'ring', 'letters', 'bar', 'panel', 'line'] as const
+export type Shape = (typeof shapes)[number]
+
+const build = z.object({
+  name,
+  shape: z.enum(shapes),
+  /** What a build of letters spells; one letter for a single sign. */
+  text: z.string().max(12).optional(),
+  /** Outer size in metres: the long side (height of a tube, diameter of a ring) and the other. */
+  size: z.object({ long: z.number().min(0.01).max(20), across: z.number().min(0.005).max(20) }),
+  cells: z.int().min(1).max(170),
+  channels: z.array(channel).min(1).max(512),
+  response: response.default({ curve: 'linear' }),
+  /** Factors on red, green and blue that make full white look white; 1 leaves the colour alone. */
+  whiteBalance: z.tuple([share, share, share]).default([1, 1, 1]),
+  /** Full-on currents at the supply's volts, in amps for the whole fixture. */
+  amps: z
+    .object({ red: z.number().min(0).max(100), green: z.number().min(0).max(100), blue: z.number().min(0).max(100), white: z.number().min(0).max(100).default(0) })
+    .default({ red: 0, green: 0, blue: 0, white: 0 }),
+  note: note.optional(),
+})
+export type Build = z.infer<typeof build>
+
+const socket = z.object({
+  /** What is written at the plug. */
+  label: z.string().min(1).max(12),
+  /** Decoder outputs wired to this socket; sockets take consecutive outputs in order. */
+  channels: z.int().min(1).max(12).default(3),
+  cable: z
+    .object({ length: z.number().min(0).max(100), area: z.number().min(0.05).max(50), conductors: z.int().min(2).max(12) })
+    .default({ length: 6.1, area: 1.31, conductors: 4 }),
+})
+export type Socket = z.infer<typeof socket>
+
+const box = z.object({
+  name,
+  supply: z
+    .object({ volts: z.number().min(3).max(48), amps: z.number().min(0.1).max(500), continuousShare: share.default(0.8) })
+    .default({ volts: 12, amps: 30, continuousShare: 0.8 }),
+  decoder: z.object({
+    channels: z.int().min(1).max(512),
+    bits: z.union([z.literal(8), z.literal(16)]).default(8),
+    ampsPerChannel: z.number().min(0.1).max(100).default(3),
+  }),
+  universe,
+  address,
+  /** In the order of the decoder's outputs. */
+  sockets: z.array(socket.extend({ id })).min(1).max(64),
+})
+export type Box = z.infer<typeof box>
+
+const fixture = z.object({
+  name,
+  build: id,
+  serial: z.string().min(1).max(40),
+  /** Open faults; they travel with the fixture until closed. */
+  faults: z.array(z.object({ at: z.iso.datetime(), what: note })).default([]),
+  /** A colour of tape on the cable, for the pack list. */
+  tape: hex.optional(),
+})
+export type Fixture = z.infer<typeof fixture>
+
+export const rigSchema = z.object({
+  format: z.literal(RIG_FORMAT),
+  version: z.literal(RIG_VERSION),
+  id,
+  name,
+  builds: z.record(id, build),
+  boxes: z.record(id, box),
+  fixtures: z.record(id, fixture),
+})
+export type Rig = z.infer<typeof rigSchema>
