@@ -1,0 +1,14 @@
+// How the tests run: one config for all, files in parallel, process-level tests with time to spare.
+import { fileURLToPath } from 'node:url'
+import { defineConfig } from 'vitest/config'
+
+export default defineConfig({
+  root: fileURLToPath(new URL('..', import.meta.url)),
+  test: {
+    include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+    testTimeout: 30_000,
+    hookTimeout: 60_000,
+    fileParallelism: true,
+    maxWorkers: 2,
+  },
+})
