@@ -21,6 +21,9 @@ export const remedies = {
   'edit.missing': 'It was deleted meanwhile; nothing was changed.',
   'edit.conflict': 'Somebody has changed the same thing since; undo their change first or make yours again.',
   'song.unknown': 'Use one of the titles that "glowchart songs" lists.',
+  'engine.down': 'Wait a second: it is started again by itself, and goes on where it would be.',
+  'engine.noSong': 'Choose a song first.',
+  'transport.place': 'Choose a place inside the song.',
   'kit.unknown': 'Use one of the kits that "glowchart songs --json" lists.',
 } as const
 
@@ -35,6 +38,13 @@ export interface Problem {
   readonly remedy: string
 }
 
+export const problem = (code: ErrorCode, message: string, where: string): Problem => ({
+  code,
+  message,
+  where,
+  remedy: remedies[code],
+})
+
 /** An error with a code. Whoever throws it has changed nothing. */
 export class CodedError extends Error {
   readonly code: ErrorCode
@@ -48,6 +58,6 @@ export class CodedError extends Error {
   }
 
   get problem(): Problem {
-    return { code: this.code, message: this.message, where: this.where, remedy: remedies[this.code] }
+    return problem(this.code, this.message, this.where)
   }
 }

@@ -2,11 +2,13 @@
 
 import { z } from 'zod'
 import type { Problem } from './errors.ts'
-import { liveSchema } from './render/live.ts'
+import type { FollowerState } from './clock/follower.ts'
+import type { TransportState } from './clock/transport.ts'
+import { type Live, liveSchema } from './render/live.ts'
 import type { Rig } from './rig/schema.ts'
 import type { Diff } from './show/diff.ts'
 import { id } from './show/fields.ts'
-import { outputSchema, type Route } from './show/output.ts'
+import { type Output, outputSchema, type Route } from './show/output.ts'
 import type { Show } from './show/schema.ts'
 
 // ── What moves the song ───────────────────────────────────────────────────
@@ -76,35 +78,38 @@ export type ToEngine =
   | { type: 'load'; rig: Rig; show: Show; revision: number }
   | { type: 'transport'; id: number; transport: Transport }
   | { type: 'live'; id: number; live: LivePatch }
-  | { type: 'output'; id: number; output: z.infer<typeof outputSchema> }
+  | { type: 'output'; id: number; output: Output }
   | { type: 'discover'; id: number }
   | { type: 'frames'; on: boolean }
   | { type: 'midi'; midi: MidiIn }
   /** What a restarted engine goes on from. */
   | { type: 'resume'; state: Resume }
+  /** The supervisor's wish: every `load` and `resume`, so that it can hand them to the next engine. */
+  | { type: 'watch' }
+  /** Ends the streams properly and exits. */
+  | { type: 'quit' }
 
 export type FromEngine =
-  | { type: 'status'; status: EngineStatus; resume: Resume }
+  | { type: 'status'; status: EngineStatus }
+  | { type: 'resume'; state: Resume }
+  | { type: 'holding'; rig: Rig; show: Show; revision: number }
   | { type: 'frame'; frame: Uint8Array }
   | { type: 'answer'; id: number; problem?: Problem }
   | { type: 'nodes'; nodes: FoundNode[] }
   | { type: 'log'; level: 'info' | 'warn'; says: string }
 
-/** Everything that lets a new engine go on where the old one would be now. Times: ms of the machine's monotonic clock. */
+/** Everything that lets a new engine go on where the old one would be now. */
 export interface Resume {
-  at: number
-  song: string | null
-  playing: boolean
-  /** Written position in ticks at `at`. */
-  position: number
-  speed: number
-  clock: 'internal' | 'midi'
-  loop: { from: number; to: number } | null
-  live: z.infer<typeof liveSchema>
-  output: z.infer<typeof outputSchema>
+  /** Frame n of the engine is due at `origin` + n / `rate` seconds (`origin` in ms of the machine's monotonic clock). */
+  origin: number
+  rate: number
+  transport: TransportState
+  live: Live
+  output: Output
   /** Last sequence numbers sent, by output and universe. */
   sequences: Record<string, number>
-  frame: number
+  /** The MIDI clock follower's whole state. */
+  follower: FollowerState
 }
 
 export interface EngineStatus {
@@ -120,7 +125,7 @@ export interface EngineStatus {
   speed: number
   loop: { from: number; to: number } | null
   clock: ClockStatus
-  live: z.infer<typeof liveSchema>
+  live: Live
   frames: { rate: number; rendered: number; late: number; skipped: number; errorP50: number; errorP99: number; errorMax: number }
   outputs: OutputStatus[]
   midi: { available: boolean; ports: string[]; says: string }
