@@ -6,13 +6,15 @@
  */
 export const remedies = {
   'file.missing': 'Check the path, or name the show "demo" to use the one that comes with Glowchart.',
-  'file.empty': 'Nothing is in the file: copy it again from where it came from, or restore an earlier version.',
+  'file.empty':
+    'Nothing is in the file: copy it again from where it came from, or restore an earlier version.',
   'file.unreadable': 'Check that the file may be read, and that it is a file and not a folder.',
   'file.notJson': 'Restore an earlier version of the file, or mend the text at the place named.',
   'file.tooLarge': 'A show file is never this large; check that this is the right file.',
   'document.format': 'Open a file that Glowchart wrote: its first field "format" names the kind of document.',
   'document.notObject': 'Open a file that Glowchart wrote: it holds one JSON object.',
-  'document.version': 'The version must be a whole number from 1 upwards; restore an earlier version of the file.',
+  'document.version':
+    'The version must be a whole number from 1 upwards; restore an earlier version of the file.',
   'document.newer': 'Update Glowchart on this machine; the file was written by a newer one.',
   'document.schema': 'Mend the field at the place named, or restore an earlier version of the file.',
   'document.unknown': 'Check the spelling of the field at the place named, or take it out.',
@@ -28,24 +30,29 @@ export const remedies = {
   'document.sequence': 'Put the items in order of their place, each at a place of its own.',
   'document.link': 'Link the section to one that is not itself a copy.',
   'document.linkedCue': 'Free the cue track from the link, or put the cue into the section that is repeated.',
-  'document.pickUp': 'Let the cue start at most one bar before its section, or move it to the section before.',
+  'document.pickUp':
+    'Let the cue start at most one bar before its section, or move it to the section before.',
   'edit.unknown': 'Reload the page: it may be older than the server.',
   'edit.schema': 'Mend the value at the place named; nothing was changed.',
   'edit.missing': 'It was deleted meanwhile; nothing was changed.',
   'edit.conflict': 'Somebody has changed the same thing since; undo their change first or make yours again.',
   'edit.exists': 'Reload the page and try again; nothing was changed.',
-  'edit.forgotten': 'It was made before the server was started or is too long ago: restore an earlier version of the file.',
+  'edit.forgotten':
+    'It was made before the server was started or is too long ago: restore an earlier version of the file.',
   'edit.invalid': 'Nothing was changed; choose a value or a place that fits.',
   'edit.last': 'Add another one first; nothing was changed.',
-  'edit.linked': 'Change the section that is repeated, free the cue track, or unlink the section; nothing was changed.',
+  'edit.linked':
+    'Change the section that is repeated, free the cue track, or unlink the section; nothing was changed.',
   'edit.look': 'Free the cue from its look first, or change the look; nothing was changed.',
-  'edit.notSaved': 'Make room on the disk or check its permissions, then make the change again; nothing was changed.',
+  'edit.notSaved':
+    'Make room on the disk or check its permissions, then make the change again; nothing was changed.',
   'edit.notYours': 'Only who made a change can take it back; nothing was changed.',
   'edit.outside': 'Keep cues inside the song and bars inside their section; nothing was changed.',
   'edit.used': 'Take it out of the places named first; nothing was changed.',
   'data.locked': 'Stop the other server, or start this one on another data folder.',
   'data.unwritable': 'Make room on the disk, or check that the data folder may be written to.',
-  'import.exists': 'Nothing was changed. Import it again with "replace" to put it in place; the earlier version is kept.',
+  'import.exists':
+    'Nothing was changed. Import it again with "replace" to put it in place; the earlier version is kept.',
   'message.schema': 'Reload the page: it may be older than the server.',
   'request.host': 'Open the page at the address that the server printed when it started.',
   'request.origin': 'Open the page from this server itself: other sites may not use it.',
@@ -58,6 +65,7 @@ export const remedies = {
   'engine.noSong': 'Choose a song first.',
   'transport.place': 'Choose a place inside the song.',
   'kit.unknown': 'Use one of the kits that "glowchart songs --json" lists.',
+  'output.duplicate': 'Give one of the two another destination number, or take it out.',
 } as const
 
 export type ErrorCode = keyof typeof remedies
