@@ -37,6 +37,14 @@ describe('a cue', () => {
     ])
   })
 
+  it('comes in order of section, then of id, among cues on one tick', () => {
+    const places = brief({
+      a: { bars: 1, cues: { m: cue('t', 1920, 960), k: cue('u', 1920, 960) } },
+      b: { bars: 1, cues: { a: cue('t', -1920, 960) } },
+    })
+    expect(places.map(p => p[2])).toEqual(['k', 'm', 'a'])
+  })
+
   it('is not played when it starts at or after its section’s end', () => {
     expect(brief({ a: { bars: 1, cues: { gone: cue('t', 3840, 960), kept: cue('t', 3839, 960) } } })).toEqual(
       [['a', 'a', 'kept', 3839, 960]],

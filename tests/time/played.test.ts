@@ -168,6 +168,14 @@ describe('the list of jumps', () => {
     expect(playedAt(located, ticks(100))).toBeNull()
   })
 
+  it('knows no played position for what a pass left before', () => {
+    const jumps: Jump[] = [
+      { at: ticks(50), from: ticks(50), to: ticks(0) },
+      { at: ticks(100), from: ticks(50), to: ticks(7680) },
+    ]
+    expect([49, 50, 100, 7680].map(written => playedAt(jumps, ticks(written)))).toEqual([99, null, null, 100])
+  })
+
   it('is on the far side of a jump on the jump’s own tick', () => {
     const jumps: Jump[] = [{ at: ticks(960), from: ticks(960), to: ticks(480) }]
     expect([959, 960, 961].map(played => writtenAt(jumps, ticks(played)))).toEqual([959, 480, 481])
