@@ -213,7 +213,7 @@ describe('flashing that goes on (ITU-R BT.1702-3: more than 5 s is a risk; 360 m
   it('begins anew after a pause', () => {
     const frames = [
       ...alternate(black, white, 4, 4),
-      ...Array<Rgb>(20).fill(white),
+      ...Array<Rgb>(400).fill(white),
       ...alternate(black, white, 4, 4),
     ]
     expect(measure(frames).general.long).toEqual([])

@@ -86,8 +86,9 @@ export class FlashCount {
   #continue(signal: number, frame: number, size: number): void {
     const before = this.#lastButOne[signal]!
     const last = this.#last[signal]!
-    if (last < 0) this.#since[signal] = frame
-    else if (before >= 0 && frame - before >= SEPARATE_SECONDS * this.#rate) this.#since[signal] = last
+    const separate = SEPARATE_SECONDS * this.#rate
+    if (last < 0 || frame - last >= separate) this.#since[signal] = frame
+    else if (before >= 0 && frame - before >= separate) this.#since[signal] = last
     this.#lastButOne[signal] = last
     this.#last[signal] = frame
     const since = this.#since[signal]!
