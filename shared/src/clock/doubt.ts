@@ -10,35 +10,87 @@ export interface Explanation {
   readonly ratioError: number
 }
 
+/** What a pulse lost or doubled, or a change of tempo, weighs against squared errors: one in a hundred, −2 ln 0.01. */
+const RARE = 9.2
+
 /**
- * Two explanations are weighed by the sum of their squared errors. Either each pulse is one on from the last, and the
- * tempo is another one since: their errors grow evenly with time. Or the tempo is as it was, and each pulse is the
- * nearest one on the line: their errors are whole intervals. Where both explain the same, as when the tempo has
- * halved exactly, the pulses count one each.
+ * Weighs two explanations by their likelihood. Either each pulse is one on from the last, and the tempo is another
+ * one since: the errors grow evenly with time. Or the tempo is as it was, and the errors are jitter and, where
+ * pulses were lost or doubled, whole intervals. A tempo that halved exactly fits both, but would take a pulse lost
+ * before each one that came.
  * @param noise variance of a pulse's jitter, song ms²
  */
 export function explained(state: Follower, prediction: Prediction, noise: number): Explanation {
-  const { times, skipped } = state.doubt!
+  const { times, skipped, afterGap } = state.doubt!
+  const oneEach = times.map((_, i) => skipped + i + 1)
+  const tempo = tempoChange(state, prediction, oneEach, noise)
+  const path = lostAndDoubled(state, prediction, oneEach, noise, afterGap)
+  if (path.cost < tempo.cost + RARE * noise) return { counts: path.counts, ratioError: 0 }
+  return { counts: oneEach, ratioError: 2 * tempo.ratioError }
+}
+
+/**
+ * Least squares of error = a + b · time since the last pulse taken, where a is no surer than the filter's phase.
+ */
+function tempoChange(
+  state: Follower,
+  prediction: Prediction,
+  counts: readonly number[],
+  noise: number,
+): { cost: number; ratioError: number } {
+  const { times } = state.doubt!
   const { filter } = state
-  let errorTime = 0
-  let timeTime = 0
-  for (const [i, at] of times.entries()) {
-    const since = at - filter.at
-    errorTime += (stepOf(state, prediction, skipped + i + 1) - lineAt(filter, at)) * since
-    timeTime += since * since
+  const errors = times.map((at, i) => stepOf(state, prediction, counts[i]!) - lineAt(filter, at))
+  const prior = noise / Math.max(filter.phaseVariance, 1e-6)
+  let [n, t, tt, e, et] = [prior, 0, 0, 0, 0]
+  for (const [i, error] of errors.entries()) {
+    const since = times[i]! - filter.at
+    n += 1
+    t += since
+    tt += since * since
+    e += error
+    et += error * since
   }
-  const ratioError = timeTime > 0 ? errorTime / timeTime : 0
-  const nearest: number[] = []
-  let oneEach = 0
-  let asBefore = 0
-  for (const [i, at] of times.entries()) {
-    const line = lineAt(filter, at)
-    oneEach += (stepOf(state, prediction, skipped + i + 1) - line - ratioError * (at - filter.at)) ** 2
-    const count = Math.round(pulsesIn(state, prediction, line))
-    asBefore += (stepOf(state, prediction, count) - line) ** 2
-    nearest.push(count)
+  const determinant = n * tt - t * t
+  const b = determinant > 0 ? (n * et - t * e) / determinant : 0
+  const a = (e - b * t) / n
+  let cost = prior * a * a
+  for (const [i, error] of errors.entries()) cost += (error - a - b * (times[i]! - filter.at)) ** 2
+  return { cost, ratioError: b }
+}
+
+/**
+ * The likeliest count of each pulse at the old tempo (Viterbi): `offsets` are how many more or fewer pulses than one
+ * each have gone by; changing it between two pulses is rare. After a gap the first one is free.
+ */
+function lostAndDoubled(
+  state: Follower,
+  prediction: Prediction,
+  oneEach: readonly number[],
+  noise: number,
+  afterGap: boolean,
+): { cost: number; counts: readonly number[] } {
+  const lines = state.doubt!.times.map(at => lineAt(state.filter, at))
+  const nearest = lines.map((line, i) => Math.round(pulsesIn(state, prediction, line)) - oneEach[i]!)
+  const lowest = Math.min(0, ...nearest)
+  const offsets = Array.from({ length: Math.max(0, ...nearest) - lowest + 1 }, (_, k) => lowest + k)
+  let costs = offsets.map(offset => (afterGap || offset === 0 ? 0 : RARE * noise))
+  const cameFrom: number[][] = []
+  for (const [i, line] of lines.entries()) {
+    const best = costs.indexOf(Math.min(...costs))
+    const from = offsets.map((_, k) => (i > 0 && costs[best]! + RARE * noise < costs[k]! ? best : k))
+    costs = offsets.map((offset, k) => {
+      const change = from[k] === k ? 0 : RARE * noise
+      return costs[from[k]!]! + change + (stepOf(state, prediction, oneEach[i]! + offset) - line) ** 2
+    })
+    cameFrom.push(from)
   }
-  if (oneEach > asBefore * (1 + 1e-9) + 1e-9) return { counts: nearest, ratioError: 0 }
-  const shown = ratioError ** 2 * timeTime > 9 * noise
-  return { counts: times.map((_, i) => skipped + i + 1), ratioError: shown ? 2 * ratioError : 0 }
+  const cost = Math.min(...costs)
+  let at = costs.indexOf(cost)
+  const counts: number[] = []
+  for (let i = lines.length - 1; i >= 0; i--) {
+    counts.unshift(oneEach[i]! + offsets[at]!)
+    at = cameFrom[i]![at]!
+  }
+  return { cost, counts }
 }

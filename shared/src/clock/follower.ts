@@ -1,6 +1,6 @@
 // The MIDI clock follower: a pure step from one timestamped message to the next state of the song's position.
 
-import { TICKS_PER_PULSE, TICKS_PER_SONG_POSITION } from '../time/units.ts'
+import { TICKS_PER_PULSE, TICKS_PER_SONG_POSITION, type Ticks } from '../time/units.ts'
 import { type Follower, type Prediction, placeAfter, songBpm, songMs } from './follower-state.ts'
 import type { MidiMessage } from './parser.ts'
 import { lineAt, rescaled } from './phase-filter.ts'
@@ -84,4 +84,18 @@ export function repredicted(state: Follower, from: Prediction, to: Prediction, t
   const phase = line - filter.ratio * (at - filter.at)
   const place = placeAt(sure, from, at)
   return slewedFrom(place, { ...sure, now: at, filter: { ...filter, phase } }, to, at)
+}
+
+/**
+ * The song is set to another place by hand, and goes on from there with the next pulse if it ran or if nothing has
+ * said otherwise. The tempo of the clock stays.
+ */
+export function placed(state: Follower, prediction: Prediction, place: Ticks): Follower {
+  const factor = songBpm(prediction, state.held) / songBpm(prediction, place)
+  return {
+    ...relocated(state, place),
+    mode: state.mode === 'running' ? 'armed' : state.mode,
+    doubt: null,
+    filter: state.mode === 'running' ? state.filter : rescaled(state.filter, factor),
+  }
 }

@@ -159,14 +159,14 @@ const MEAN_PULSES = 8
 const SQUARE_PULSES = 48
 
 /**
- * Errors that keep to one side are no jitter: the tempo has moved. When their mean is four times what chance would
+ * Errors that keep to one side are no jitter: the tempo has moved. When their mean is 4.5 times what chance would
  * leave of it, the filter's trust falls to that size.
  */
 function weighed(state: Follower, filter: PhaseFilter, error: number, noise: number) {
   const { errors } = state
   const mean = errors.mean + (error - errors.mean) / MEAN_PULSES
   const chance = (filter.phaseVariance + noise) / (2 * MEAN_PULSES - 1)
-  const drifting = mean ** 2 > 16 * chance
+  const drifting = mean ** 2 > 20 * chance
   const count = Math.min(errors.count + 1, SQUARE_PULSES)
   const square = errors.square + ((error / filter.ratio) ** 2 - errors.square) / count
   return {
