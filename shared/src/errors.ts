@@ -63,7 +63,9 @@ export const remedies = {
   'song.unknown': 'Use one of the titles that "glowchart songs" lists.',
   'engine.down': 'Wait a second: it is started again by itself, and goes on where it would be.',
   'engine.noSong': 'Choose a song first.',
+  'transport.follows': 'Start and stop it at the MIDI clock, or choose the internal clock.',
   'transport.place': 'Choose a place inside the song.',
+  'song.bar': 'Choose a bar inside the song.',
   'kit.unknown': 'Use one of the kits that "glowchart songs --json" lists.',
   'output.duplicate': 'Give one of the two another destination number, or take it out.',
 } as const

@@ -1,9 +1,9 @@
 // The language between page, app and engine: every message, parsed once where it comes in.
 
 import { z } from 'zod'
-import type { Problem } from './errors.ts'
-import type { FollowerState } from './clock/follower.ts'
+import type { Follower } from './clock/follower-state.ts'
 import type { TransportState } from './clock/transport.ts'
+import type { Problem } from './errors.ts'
 import { type Live, liveSchema } from './render/live.ts'
 import type { Rig } from './rig/schema.ts'
 import type { Diff } from './show/diff.ts'
@@ -36,7 +36,11 @@ export const livePatchSchema = liveSchema.partial()
 export type LivePatch = z.infer<typeof livePatchSchema>
 
 /** MIDI bytes with the time they arrived, in ms of the clock named by the sender (see `clockPing`). */
-export const midiInSchema = z.object({ port: z.string().max(120), at: z.number(), bytes: z.array(z.int().min(0).max(255)).max(4096) })
+export const midiInSchema = z.object({
+  port: z.string().max(120),
+  at: z.number(),
+  bytes: z.array(z.int().min(0).max(255)).max(4096),
+})
 export type MidiIn = z.infer<typeof midiInSchema>
 
 // ── Page → app (JSON over the live socket) ────────────────────────────────
@@ -62,9 +66,25 @@ export type PageMessage = z.infer<typeof pageMessageSchema>
 // ── App → page ────────────────────────────────────────────────────────────
 
 export type AppMessage =
-  | { type: 'hello'; server: string; you: string; rig: Rig; show: Show; revision: number; status: EngineStatus | null }
+  | {
+      type: 'hello'
+      server: string
+      you: string
+      rig: Rig
+      show: Show
+      revision: number
+      status: EngineStatus | null
+    }
   /** An edit that is durable; every page applies the diff in order of revision. */
-  | { type: 'applied'; revision: number; by: string; edit: string; says: string; document: 'rig' | 'show'; diff: Diff }
+  | {
+      type: 'applied'
+      revision: number
+      by: string
+      edit: string
+      says: string
+      document: 'rig' | 'show'
+      diff: Diff
+    }
   | { type: 'done'; seq: number; revision?: number }
   | { type: 'refused'; seq: number; problem: Problem }
   | { type: 'status'; status: EngineStatus | null }
@@ -109,7 +129,7 @@ export interface Resume {
   /** Last sequence numbers sent, by output and universe. */
   sequences: Record<string, number>
   /** The MIDI clock follower's whole state. */
-  follower: FollowerState
+  follower: Follower
 }
 
 export interface EngineStatus {
@@ -126,7 +146,15 @@ export interface EngineStatus {
   loop: { from: number; to: number } | null
   clock: ClockStatus
   live: Live
-  frames: { rate: number; rendered: number; late: number; skipped: number; errorP50: number; errorP99: number; errorMax: number }
+  frames: {
+    rate: number
+    rendered: number
+    late: number
+    skipped: number
+    errorP50: number
+    errorP99: number
+    errorMax: number
+  }
   outputs: OutputStatus[]
   midi: { available: boolean; ports: string[]; says: string }
 }
@@ -136,6 +164,8 @@ export interface ClockStatus {
   /** `waiting`: nothing heard; `locking`; `locked`; `lost`: free-wheeling at the last tempo; `stopped`: by Stop. */
   lock: 'internal' | 'waiting' | 'locking' | 'locked' | 'lost' | 'stopped'
   bpm: number
+  /** Pulses came, but no message has said where the song is. */
+  estimated: boolean
   /** RMS of the phase error over the last beats, ms. */
   jitter: number
 }

@@ -35,7 +35,10 @@ export function engineAddress(dataFolder: string): string {
 }
 
 /** Opens the address for clients. Rejects when it is taken by a living server. */
-export async function servePipe(address: string, listener: PipeListener & { opened(pipe: Pipe): void }): Promise<Server> {
+export async function servePipe(
+  address: string,
+  listener: PipeListener & { opened(pipe: Pipe): void },
+): Promise<Server> {
   const server = createServer(socket => {
     listener.opened(pipeOver(socket, listener))
   })

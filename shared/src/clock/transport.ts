@@ -1,19 +1,9 @@
 // The transport: which song, whether it plays, and where; a value and pure steps, on frame numbers instead of time.
 
-import { ticksAt, secondsAt, type TempoMap } from '../time/tempo.ts'
-import { seconds, ticks, type Ticks } from '../time/units.ts'
-
-export interface Span {
-  readonly from: number
-  readonly to: number
-}
-
-/** What the transport must know of the song: its tempo, its end, and where its vamps are. Ticks from its start. */
-export interface SongShape {
-  readonly tempo: TempoMap
-  readonly length: number
-  readonly vamps: readonly Span[]
-}
+import { advance, type Jump } from '../time/played.ts'
+import { secondsAt, type TempoMap, ticksAt } from '../time/tempo.ts'
+import { sectionAt, type Timeline } from '../time/timeline.ts'
+import { seconds, type Ticks, ticks } from '../time/units.ts'
 
 /**
  * On the internal clock, frame n of the engine is frame `anchor.songFrame + (n − anchor.frame) × speed` of the song,
@@ -24,15 +14,17 @@ export interface TransportState {
   readonly song: string | null
   readonly playing: boolean
   readonly source: 'internal' | 'midi'
+  /** Factor on the song's tempo while the internal clock runs. */
   readonly speed: number
-  readonly loop: Span | null
-  /** The vamp that plays is to be left at its next end. */
-  readonly released: boolean
+  /** Repeats [from, to), ticks from the song's start. */
+  readonly loop: { readonly from: Ticks; readonly to: Ticks } | null
+  /** Id of the vamp that is to be left at its next end. */
+  readonly released: string | null
   readonly anchor: { readonly frame: number; readonly songFrame: number }
   /** Written position minus played position, in ticks; changed by every jump. */
   readonly shift: number
   /** Written position while stopped, in ticks. */
-  readonly rest: number
+  readonly rest: Ticks
 }
 
 export const stoppedTransport = (song: string | null): TransportState => ({
@@ -41,111 +33,113 @@ export const stoppedTransport = (song: string | null): TransportState => ({
   source: 'internal',
   speed: 1,
   loop: null,
-  released: false,
+  released: null,
   anchor: { frame: 0, songFrame: 0 },
   shift: 0,
-  rest: 0,
+  rest: ticks(0),
 })
 
-/** A float that is whole but for rounding counts as whole: 12 digits are far below a tick and far above the error. */
-const wholeAbove = (x: number): number => Math.ceil(x - 1e-7)
-
-/**
- * The first song frame at or after a written position.
- * @param rate frames a second
- */
-export function songFrameAt(tempo: TempoMap, position: number, rate: number): number {
-  return wholeAbove(secondsAt(tempo, ticks(position)) * rate)
+/** Frames of the engine: the one now, and how many a second. */
+export interface FrameTime {
+  readonly frame: number
+  /** Frames a second. */
+  readonly rate: number
 }
 
-/** Written position of engine frame `frame` on the internal clock, before loops and vamps are minded. */
-export function internalPosition(state: TransportState, song: SongShape, frame: number, rate: number): Ticks {
+/** What is left of a float's rounding after a division and a product; far below a tick. */
+const ROUNDING = 1e-7
+
+/** The first song frame at or after a written position. */
+export function songFrameAt(tempo: TempoMap, position: Ticks, rate: number): number {
+  return Math.ceil(secondsAt(tempo, position) * rate - ROUNDING)
+}
+
+/** Written position of an engine frame on the internal clock, before loops and vamps are minded. */
+export function internalPosition(state: TransportState, tempo: TempoMap, frame: number, rate: number): Ticks {
   const songFrame = state.anchor.songFrame + (frame - state.anchor.frame) * state.speed
-  return ticksAt(song.tempo, seconds(songFrame / rate))
+  return ticksAt(tempo, seconds(songFrame / rate))
 }
 
-/**
- * The span whose end lies between two positions of a song that moves on: the loop if one is set, else a vamp that
- * has not been released. Null when the song just goes on.
- */
-export function crossed(state: TransportState, song: SongShape, before: number, after: number): Span | null {
-  const ends = (span: Span): boolean => before >= span.from && before < span.to && after >= span.to
-  if (state.loop) return ends(state.loop) ? state.loop : null
-  if (state.released) return null
-  for (const vamp of song.vamps) if (ends(vamp)) return vamp
-  return null
-}
-
-/** True while `position` lies in a vamp: releasing means something only there. */
-export function inVamp(song: SongShape, position: number): boolean {
-  for (const vamp of song.vamps) if (position >= vamp.from && position < vamp.to) return true
-  return false
-}
-
-/** Starts the song moving at `frame` from where it rests, on the first frame of the song's own grid. */
-export function played(state: TransportState, song: SongShape, frame: number, rate: number): TransportState {
-  const from = state.rest >= song.length ? 0 : state.rest
+/** Starts the song from where it rests (from its start, if it rests at its end), on the first frame of its own grid. */
+export function started(state: TransportState, song: Timeline, now: FrameTime): TransportState {
+  const from = state.rest >= song.length ? ticks(0) : state.rest
   return {
     ...state,
     playing: true,
-    released: false,
-    anchor: { frame, songFrame: songFrameAt(song.tempo, from, rate) },
+    released: null,
+    anchor: { frame: now.frame, songFrame: songFrameAt(song.tempo, from, now.rate) },
   }
 }
 
 /** Stops at a written position; the look stays. */
-export function stopped(state: TransportState, position: number): TransportState {
-  return { ...state, playing: false, rest: position }
-}
+export const stopped = (state: TransportState, position: Ticks): TransportState => ({
+  ...state,
+  playing: false,
+  rest: position,
+})
 
 /**
- * Moves to a written position, playing or not. On MIDI clock the played position goes on as before and `shift`
- * takes up the difference.
- * @param now the written position now
+ * Goes to a written position, playing or not. On MIDI clock the played position goes on as before, and `shift` takes
+ * up the difference.
+ * @param here the written position now
  */
 export function located(
   state: TransportState,
-  song: SongShape,
-  to: number,
-  now: number,
-  frame: number,
-  rate: number,
+  song: Timeline,
+  to: Ticks,
+  here: Ticks,
+  now: FrameTime,
 ): TransportState {
-  const place = Math.min(Math.max(0, to), song.length)
   return {
     ...state,
-    rest: place,
-    released: false,
-    shift: state.shift + (place - now),
-    anchor: { frame, songFrame: songFrameAt(song.tempo, place, rate) },
+    rest: to,
+    released: null,
+    shift: state.shift + (to - here),
+    anchor: { frame: now.frame, songFrame: songFrameAt(song.tempo, to, now.rate) },
   }
 }
 
-/** The same place in time when the song frame need not be whole: after a wrap, a speed change or an edit of the tempo. */
-export function anchored(
-  state: TransportState,
-  song: SongShape,
-  position: number,
-  frame: number,
-  rate: number,
-): TransportState {
-  const songFrame = secondsAt(song.tempo, ticks(position)) * rate
-  const near = Math.round(songFrame)
-  return { ...state, anchor: { frame, songFrame: Math.abs(songFrame - near) < 1e-7 ? near : songFrame } }
+/** The same place counted from now: after a change of speed, of the frame rate, or of the song's tempo. */
+export function anchored(state: TransportState, song: Timeline, here: Ticks, now: FrameTime): TransportState {
+  const songFrame = secondsAt(song.tempo, here) * now.rate
+  const whole = Math.round(songFrame)
+  const onGrid = Math.abs(songFrame - whole) < ROUNDING
+  return { ...state, anchor: { frame: now.frame, songFrame: onGrid ? whole : songFrame } }
 }
 
+/** Leaves the vamp that sounds at `here` at its next end; nothing elsewhere. */
+export function released(state: TransportState, song: Timeline, here: Ticks): TransportState {
+  const section = sectionAt(song, here)
+  return section?.vamp ? { ...state, released: section.id } : state
+}
+
+/** True when this song can repeat anything: only then a frame's step needs `minded`. */
+export const repeats = (state: TransportState, song: Timeline): boolean =>
+  state.loop !== null || song.sections.some(section => section.vamp)
+
 /**
- * The wrap at the end of `span`: the jump is kept in `shift`, and the internal clock goes on from inside the span,
- * as far past its start as it was past its end (a long gap may be several rounds).
+ * Minds loops and vamps on a step of the written position from `before` to `after`: when the step passes the end of
+ * one, the state goes on inside it and the jumps say so.
  */
-export function repeated(
+export function minded(
   state: TransportState,
-  song: SongShape,
-  span: Span,
-  position: number,
-  frame: number,
-  rate: number,
-): TransportState {
-  const to = span.from + ((position - span.from) % (span.to - span.from))
-  return anchored({ ...state, shift: state.shift + (to - position) }, song, to, frame, rate)
+  song: Timeline,
+  before: Ticks,
+  after: Ticks,
+  now: FrameTime,
+): { state: TransportState; jumps: readonly Jump[] } {
+  const step = advance({ written: before, played: ticks(before - state.shift) }, ticks(after - before), {
+    loop: state.loop,
+    sections: song.sections,
+    released: state.released,
+  })
+  if (step.jumps.length === 0) {
+    return {
+      state: step.released === state.released ? state : { ...state, released: step.released },
+      jumps: step.jumps,
+    }
+  }
+  const { written } = step.position
+  const moved = { ...state, released: step.released, shift: state.shift + (written - after) }
+  return { state: anchored(moved, song, written, now), jumps: step.jumps }
 }

@@ -18,4 +18,17 @@ export const liveSchema = z.object({
 })
 export type Live = z.infer<typeof liveSchema>
 
-export const freshLive = (): Live => ({ grand: 1, parts: {}, bumps: {}, blackout: false, hold: false, strobeStop: false })
+export const freshLive = (): Live => ({
+  grand: 1,
+  parts: {},
+  bumps: {},
+  blackout: false,
+  hold: false,
+  strobeStop: false,
+})
+
+/** The live state with the fields of `patch` in place of those that stand. */
+export function patchedLive(live: Live, patch: { readonly [K in keyof Live]?: Live[K] | undefined }): Live {
+  const given = Object.entries(patch).filter(([, value]) => value !== undefined)
+  return { ...live, ...Object.fromEntries(given) }
+}

@@ -1,0 +1,18 @@
+// `check`: reads a show and prints what the tool advises; damaged files and stop advice exit with 1.
+
+import { adviseShow } from '@glowchart/shared/advice/advise.ts'
+import { bundleOf, kitOf, optionsOf } from './arguments.ts'
+
+export async function check(words: string[]): Promise<number> {
+  const { file, values } = optionsOf(words, { kit: { type: 'string' }, json: { type: 'boolean' } })
+  const { rig, show } = await bundleOf(file!)
+  const advice = adviseShow(rig, show, kitOf(show, values.kit))
+  if (values.json) {
+    process.stdout.write(`${JSON.stringify(advice, null, 2)}\n`)
+  } else if (advice.length === 0) {
+    process.stdout.write(`${show.name}: nothing to advise.\n`)
+  } else {
+    for (const one of advice) process.stdout.write(`${one.severity}: ${one.says}\n  ${one.remedy}\n`)
+  }
+  return advice.some(one => one.severity === 'stop') ? 1 : 0
+}

@@ -1,0 +1,26 @@
+// `serve`: the page, the documents and the lights, kept running.
+
+import { mkdirSync } from 'node:fs'
+import { homedir } from 'node:os'
+import { join, resolve } from 'node:path'
+import { supervise } from '../supervisor.ts'
+import { bundleOf, numberOf, optionsOf } from './arguments.ts'
+
+const PORT = 3210
+
+export async function serve(words: string[]): Promise<number> {
+  const { file, values } = optionsOf(
+    words,
+    { data: { type: 'string' }, port: { type: 'string' } },
+    'optional',
+  )
+  const dataFolder = resolve(values.data ?? process.env.GLOWCHART_DATA ?? join(homedir(), '.glowchart'))
+  const port = values.port === undefined ? PORT : numberOf('port', values.port, 0, 65535)
+  // Read here, so that a damaged file is said before anything starts.
+  if (file !== undefined) await bundleOf(file)
+  mkdirSync(dataFolder, { recursive: true })
+  return supervise({
+    dataFolder,
+    appArguments: [String(port), ...(file === undefined ? [] : [file === 'demo' ? file : resolve(file)])],
+  })
+}

@@ -1,0 +1,125 @@
+// The engine's listening thread: compiles what is loaded, forwards what is pressed, owns MIDI ports and discovery.
+
+import { problem } from '@glowchart/shared/errors.ts'
+import type { FromEngine, Resume, ToEngine, Transport } from '@glowchart/shared/messages.ts'
+import { compileSong } from '@glowchart/shared/render/compile.ts'
+import { levelPlan } from '@glowchart/shared/render/levels.ts'
+import type { Rig } from '@glowchart/shared/rig/schema.ts'
+import type { Show } from '@glowchart/shared/show/schema.ts'
+import { startLoop } from './loop-thread.ts'
+import type { Piece } from './player.ts'
+
+export interface Engine {
+  handle(message: ToEngine): void
+  /** What a new supervisor or page must know first: the documents held, the last state. */
+  readonly held: { holding: Holding | null; resume: Resume | null }
+  /** Ends the streams properly; resolves when the last packet has left. */
+  close(): Promise<void>
+}
+
+type Holding = Extract<FromEngine, { type: 'holding' }>
+
+export interface EngineOptions {
+  /** 16 octets: this installation's sACN CID (E1.31-2018 5.6). */
+  cid: Uint8Array
+  tell(message: FromEngine): void
+  /** What the engine hears besides messages; asked for each status. */
+  midiStatus?: () => { available: boolean; ports: string[]; says: string }
+  discover?: () => void
+}
+
+const NO_MIDI = { available: false, ports: [], says: '' }
+
+/** Resolves when the frame loop runs. */
+export async function createEngine(options: EngineOptions): Promise<Engine> {
+  const { tell } = options
+  let holding: Holding | null = null
+  let resume: Resume | null = null
+  let song: string | null = null
+  let end: () => void = () => {}
+  const ended = new Promise<void>(resolve => {
+    end = resolve
+  })
+
+  const loop = await startLoop(options.cid, message => {
+    if (message.type === 'ended') end()
+    else if (message.type === 'status') {
+      resume = message.resume
+      const midi = options.midiStatus?.() ?? NO_MIDI
+      tell({
+        type: 'status',
+        status: { ...message.status, revision: holding?.revision ?? 0, pid: process.pid, midi },
+      })
+      tell({ type: 'resume', state: message.resume })
+    } else if (message.type !== 'ready') tell(message)
+  })
+  const { send } = loop
+
+  const pieceOf = (id: string): Piece | null => {
+    if (!holding || !Object.hasOwn(holding.show.songs, id)) return null
+    const { rig, show, revision } = holding
+    const compiled = compileSong(rig, show, show.tonight, id)
+    return { song: id, revision, compiled, plan: levelPlan(rig, show.kits[show.tonight]!) }
+  }
+
+  const load = (rig: Rig, show: Show, revision: number): void => {
+    holding = { type: 'holding', rig, show, revision }
+    tell(holding)
+    const same = song === null ? null : pieceOf(song)
+    if (same) return send({ type: 'piece', piece: same })
+    const first = show.songOrder[0]
+    const piece = first === undefined ? null : pieceOf(first)
+    song = piece ? first! : null
+    if (piece) send({ type: 'piece', piece, at: 0 })
+  }
+
+  const choose = (id: number, transport: Extract<Transport, { do: 'song' }>): void => {
+    const piece = pieceOf(transport.song)
+    if (!piece) {
+      const missing = problem(
+        'song.unknown',
+        `there is no song "${transport.song}"`,
+        holding?.show.name ?? 'engine',
+      )
+      return tell({ type: 'answer', id, problem: missing })
+    }
+    song = transport.song
+    send({ type: 'piece', piece, at: transport.at })
+    tell({ type: 'answer', id })
+  }
+
+  return {
+    get held() {
+      return { holding, resume }
+    },
+    handle(message) {
+      switch (message.type) {
+        case 'load':
+          return load(message.rig, message.show, message.revision)
+        case 'transport':
+          if (message.transport.do === 'song') return choose(message.id, message.transport)
+          return send({ type: 'transport', id: message.id, transport: message.transport })
+        case 'midi':
+          return send({ type: 'midi', at: message.midi.at, bytes: message.midi.bytes })
+        case 'resume': {
+          const piece = message.state.transport.song === null ? null : pieceOf(message.state.transport.song)
+          song = message.state.transport.song
+          if (piece) send({ type: 'piece', piece })
+          return send(message)
+        }
+        case 'discover':
+          options.discover?.()
+          return tell({ type: 'answer', id: message.id })
+        case 'live':
+        case 'output':
+        case 'frames':
+          return send(message)
+      }
+    },
+    async close() {
+      send({ type: 'end' })
+      await ended
+      await loop.close()
+    },
+  }
+}

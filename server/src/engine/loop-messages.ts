@@ -1,0 +1,40 @@
+// What the listening thread and the frame loop's thread say to one another.
+
+import type { Problem } from '@glowchart/shared/errors.ts'
+import type { EngineStatus, LivePatch, Resume, Transport } from '@glowchart/shared/messages.ts'
+import type { Output } from '@glowchart/shared/show/output.ts'
+import type { Piece } from './player.ts'
+
+/** A press on the transport that needs no compiling. */
+export type LoopTransport = Exclude<Transport, { do: 'song' }>
+
+export type ToLoop =
+  /** `at`: start there (a song was chosen); left out, the same song goes on where it is (an edit). */
+  | { type: 'piece'; piece: Piece; at?: number }
+  | { type: 'transport'; id: number; transport: LoopTransport }
+  | { type: 'live'; id: number; live: LivePatch }
+  | { type: 'output'; id: number; output: Output }
+  | { type: 'midi'; at: number; bytes: readonly number[] }
+  | { type: 'frames'; on: boolean }
+  | { type: 'resume'; state: Resume }
+  | { type: 'run'; run: Run }
+  | { type: 'end' }
+
+/** A run without hands: sends to `output`, plays from where the song rests, and ends after a number of frames. */
+export interface Run {
+  output: Output
+  /** Infinity: until ended. */
+  frames: number
+  /** MIDI bytes by ms from the run's first frame, in order: the clock to follow; null for the internal clock. */
+  midi: readonly { ms: number; bytes: readonly number[] }[] | null
+}
+
+/** The loop's share of the engine's status. */
+export type LoopStatus = Omit<EngineStatus, 'pid' | 'midi'>
+
+export type FromLoop =
+  | { type: 'ready' }
+  | { type: 'status'; status: LoopStatus; resume: Resume }
+  | { type: 'frame'; frame: Uint8Array }
+  | { type: 'answer'; id: number; problem?: Problem }
+  | { type: 'ended' }

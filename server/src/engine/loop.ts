@@ -1,0 +1,206 @@
+// The frame loop's thread: waits for each deadline, renders, sends; hears the rest of the engine between frames.
+
+import { type MessagePort, receiveMessageOnPort, workerData } from 'node:worker_threads'
+import { CodedError } from '@glowchart/shared/errors.ts'
+import { encodeFrame } from '@glowchart/shared/frame.ts'
+import { type Output, outputSchema } from '@glowchart/shared/show/output.ts'
+import { bpmAt } from '@glowchart/shared/time/tempo.ts'
+import { loadDmxnet } from '../output/dmxnet-adapter.ts'
+import { type Outputs, openOutputs } from '../output/outputs.ts'
+import { errorHistogram } from './error-histogram.ts'
+import { type FrameClock, frameClock } from './frame-clock.ts'
+import type { FromLoop, Run, ToLoop } from './loop-messages.ts'
+import { monotonicMs } from './now.ts'
+import { createPlayer } from './player.ts'
+
+const { port, cid } = workerData as { port: MessagePort; cid: Uint8Array }
+const tell = (message: FromLoop, transfer: ArrayBuffer[] = []): void => port.postMessage(message, transfer)
+
+/** Status and resume are told this often. */
+const TELL_HZ = 10
+
+let output: Output = outputSchema.parse({})
+let outputs: Outputs = await openOutputs(output, { cid })
+let clock: FrameClock = frameClock(monotonicMs(), output.rate, 0)
+let errors = errorHistogram()
+let skippedBefore = 0
+let late = 0
+let framesWanted = false
+let ending = false
+const player = createPlayer(output.rate)
+
+function hear(message: ToLoop, frame: number): void {
+  switch (message.type) {
+    case 'piece':
+      player.take(message.piece, frame, message.at)
+      break
+    case 'transport':
+      tell({ type: 'answer', id: message.id, ...problemOf(player.press(message.transport, frame)) })
+      break
+    case 'live':
+      player.setLive(message.live)
+      tell({ type: 'answer', id: message.id })
+      break
+    case 'output':
+      void setOutput(message.output, outputs.sequences(), frame).then(
+        () => tell({ type: 'answer', id: message.id }),
+        error => tell({ type: 'answer', id: message.id, ...problemOf(codedProblem(error)) }),
+      )
+      break
+    case 'midi':
+      for (const byte of message.bytes) player.midi(byte, message.at)
+      break
+    case 'frames':
+      framesWanted = message.on
+      break
+    case 'resume': {
+      const { state } = message
+      skippedBefore += clock.skipped
+      // The same grid in time and in number: frame n is due when the old engine would have sent it.
+      clock = frameClock(
+        state.origin,
+        state.rate,
+        Math.ceil(((monotonicMs() - state.origin) * state.rate) / 1000),
+      )
+      player.resume(state)
+      void setOutput(state.output, state.sequences, frame)
+      break
+    }
+    case 'run':
+      void begin(message.run)
+      break
+    case 'end':
+      ending = true
+  }
+}
+
+const problemOf = (problem: CodedError['problem'] | undefined) => (problem ? { problem } : {})
+
+const codedProblem = (error: unknown): CodedError['problem'] => {
+  if (error instanceof CodedError) return error.problem
+  throw error
+}
+
+async function setOutput(next: Output, sequences: Record<string, number>, frame: number): Promise<void> {
+  const opened = await openOutputs(next, { cid, sequences })
+  const old = outputs
+  outputs = opened
+  if (next.rate !== clock.rate) {
+    skippedBefore += clock.skipped
+    clock = frameClock(clock.dueAt(frame + 1), next.rate, frame + 1)
+    player.setRate(next.rate, frame + 1)
+  }
+  output = next
+  await old.close(next)
+}
+
+/** The run under way: its frames left, and the next of its MIDI bytes. */
+let run: { left: number; began: number; midi: Run['midi']; next: number } | null = null
+
+async function begin({ output: to, frames, midi }: Run): Promise<void> {
+  const opened = await openOutputs(to, { cid })
+  await outputs.close()
+  outputs = opened
+  output = to
+  clock = frameClock(monotonicMs() + 1000 / to.rate, to.rate, 0)
+  player.setRate(to.rate, 0)
+  player.press({ do: 'clock', source: midi ? 'midi' : 'internal' }, 0)
+  if (!midi) player.press({ do: 'play' }, 0)
+  errors = errorHistogram()
+  late = skippedBefore = 0
+  run = { left: frames, began: clock.origin, midi, next: 0 }
+}
+
+function stepRun(due: number): void {
+  if (!run) return
+  for (
+    let input = run.midi?.[run.next];
+    input && run.began + input.ms <= due;
+    input = run.midi?.[++run.next]
+  ) {
+    for (const byte of input.bytes) player.midi(byte, run.began + input.ms)
+  }
+  if (run.left-- <= 0) ending = true
+}
+
+function status(due: number): void {
+  const { transport, live, follower, piece, position } = player
+  tell({
+    type: 'status',
+    status: {
+      at: due,
+      revision: piece?.revision ?? 0,
+      song: transport.song,
+      playing: transport.playing,
+      position,
+      bpm: piece ? bpmAt(piece.compiled.timeline.tempo, position) * transport.speed : 120,
+      speed: transport.speed,
+      loop: transport.loop,
+      clock: player.clockStatus(due),
+      live,
+      frames: {
+        rate: clock.rate,
+        rendered: errors.count,
+        late,
+        skipped: skippedBefore + clock.skipped,
+        errorP50: errors.within(0.5),
+        errorP99: errors.within(0.99),
+        errorMax: errors.worst,
+      },
+      outputs: outputs.status(),
+    },
+    resume: {
+      origin: clock.origin,
+      rate: clock.rate,
+      transport,
+      live,
+      output,
+      sequences: outputs.sequences(),
+      follower,
+    },
+  })
+}
+
+function oneFrame(): void {
+  const frame = clock.next()
+  const due = clock.dueAt(frame)
+  const error = monotonicMs() - due
+  for (let got = receiveMessageOnPort(port); got; got = receiveMessageOnPort(port)) {
+    hear(got.message as ToLoop, frame)
+  }
+  stepRun(due)
+  if (ending) return void end()
+  errors.add(error)
+  if (error > 500 / clock.rate) late++
+
+  player.render(frame, due)
+  outputs.send(player.universes, player.levels, due)
+  if (framesWanted) {
+    const bytes = encodeFrame({
+      number: frame,
+      position: player.position,
+      due,
+      playing: player.transport.playing,
+      universes: player.universes,
+      levels: player.levels,
+    })
+    tell({ type: 'frame', frame: bytes }, [bytes.buffer as ArrayBuffer])
+  }
+  if (frame % Math.max(1, Math.round(clock.rate / TELL_HZ)) === 0) status(due)
+  // One turn of the event loop a frame: sockets report, messages come in.
+  setImmediate(oneFrame)
+}
+
+async function end(): Promise<void> {
+  status(monotonicMs())
+  await outputs.close()
+  tell({ type: 'ended' })
+  port.close()
+}
+
+// Loaded before the first deadline: afterwards this thread turns its event loop only once a frame.
+await loadDmxnet()
+errors = errorHistogram()
+tell({ type: 'ready' })
+clock = frameClock(monotonicMs(), output.rate, 0)
+oneFrame()

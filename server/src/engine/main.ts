@@ -1,0 +1,93 @@
+// The engine process: the engine behind its local pipe, with MIDI ports and node discovery.
+
+import { networkInterfaces } from 'node:os'
+import type { FromEngine, ToEngine } from '@glowchart/shared/messages.ts'
+import { installationId } from '../app/installation.ts'
+import { openMidi } from '../midi/ports.ts'
+import { openDiscovery } from '../output/discovery.ts'
+import { createEngine } from './engine.ts'
+import { monotonicMs } from './now.ts'
+import { engineAddress, type Pipe, servePipe } from './pipe.ts'
+
+/** A page's connection that is this far behind gets no frames until it has caught up. */
+const MOST_WAITING = 1 << 20
+
+const dataFolder = process.argv[2]!
+const clients = new Map<Pipe, { frames: boolean; watch: boolean }>()
+/** Who asked: the engine's own request numbers, as two clients may use the same. */
+const askers = new Map<number, { pipe: Pipe; id: number }>()
+let nextId = 1
+
+function tell(message: FromEngine): void {
+  if (message.type === 'answer') {
+    const asker = askers.get(message.id)
+    askers.delete(message.id)
+    return asker?.pipe.send({ ...message, id: asker.id })
+  }
+  for (const [pipe, wants] of clients) {
+    if (message.type === 'frame' && (!wants.frames || pipe.waiting > MOST_WAITING)) continue
+    if ((message.type === 'holding' || message.type === 'resume') && !wants.watch) continue
+    pipe.send(message)
+  }
+}
+
+const discovery = await openDiscovery({
+  interfaces: () =>
+    Object.entries(networkInterfaces()).flatMap(([name, all = []]) =>
+      all.filter(one => one.family === 'IPv4').map(({ address, netmask }) => ({ name, address, netmask })),
+    ),
+  onNodes: nodes => tell({ type: 'nodes', nodes }),
+})
+const midi = await openMidi({
+  now: monotonicMs,
+  hear: input => engine.handle({ type: 'midi', midi: input }),
+})
+const engine = await createEngine({
+  cid: installationId(dataFolder),
+  tell,
+  midiStatus: midi.status,
+  discover: discovery.ask,
+})
+
+function hear(message: ToEngine, pipe: Pipe): void {
+  const wants = clients.get(pipe)
+  if (!wants) return
+  if (message.type === 'watch') {
+    wants.watch = true
+    const { holding, resume } = engine.held
+    if (holding) pipe.send(holding)
+    if (resume) pipe.send({ type: 'resume', state: resume })
+    return
+  }
+  if (message.type === 'quit') return void quit()
+  if (message.type === 'frames') {
+    wants.frames = message.on
+    return engine.handle({ type: 'frames', on: [...clients.values()].some(client => client.frames) })
+  }
+  if ('id' in message) {
+    const id = nextId++
+    askers.set(id, { pipe, id: message.id })
+    return engine.handle({ ...message, id })
+  }
+  engine.handle(message)
+}
+
+async function quit(): Promise<void> {
+  await engine.close()
+  await Promise.all([midi.close(), discovery.close()])
+  process.exit(0)
+}
+
+// Ctrl-C reaches every process of the terminal; the supervisor tells this one when to end.
+process.on('SIGINT', () => {})
+process.on('SIGHUP', () => {})
+process.once('SIGTERM', () => void quit())
+
+await servePipe(engineAddress(dataFolder), {
+  opened: pipe => clients.set(pipe, { frames: false, watch: false }),
+  message: (message, pipe) => hear(message as ToEngine, pipe),
+  closed: pipe => {
+    clients.delete(pipe)
+    engine.handle({ type: 'frames', on: [...clients.values()].some(client => client.frames) })
+  },
+})

@@ -1,0 +1,117 @@
+// Starts the engine and the app, watches both, starts them again, and hands a new engine the old one's last state.
+
+import { type ChildProcess, spawn } from 'node:child_process'
+import { fileURLToPath } from 'node:url'
+import type { FromEngine, Resume } from '@glowchart/shared/messages.ts'
+import { pipeLink } from './engine/link.ts'
+import { connectPipe, engineAddress } from './engine/pipe.ts'
+
+/** An engine that says nothing for this many looks in a row hangs, and is started anew. */
+const SILENT_LOOKS = 8
+const LOOK_MS = 500
+const APP_RETRY_MS = [100, 200, 500, 1000, 2000]
+/** The app's exit code for "cannot work here at all" (port taken, folder locked): starting it again would not help. */
+export const HOPELESS = 3
+
+export interface SupervisorOptions {
+  dataFolder: string
+  /** Passed on to the app's entry. */
+  appArguments: string[]
+}
+
+/** Runs until stopped by a signal or by an app that cannot start. Resolves with the exit code. */
+export function supervise(options: SupervisorOptions): Promise<number> {
+  const address = engineAddress(options.dataFolder)
+  let holding: Extract<FromEngine, { type: 'holding' }> | null = null
+  let resume: Resume | null = null
+  let engine: ChildProcess | null = null
+  let app: ChildProcess | null = null
+  let ending = false
+  let heard = 0
+  let silent = 0
+  let appTries = 0
+
+  return new Promise(resolve => {
+    const startEngine = (): void => {
+      heard = silent = 0
+      const began = Date.now()
+      const child = start('engine', [options.dataFolder])
+      engine = child
+      child.once('exit', () => {
+        engine = null
+        // At once, for the lights; but one that cannot even start must not spin.
+        if (!ending) setTimeout(startEngine, Date.now() - began > 1000 ? 0 : 250)
+      })
+    }
+    const startApp = (): void => {
+      const began = Date.now()
+      app = start('app', [options.dataFolder, ...options.appArguments])
+      app.once('exit', code => {
+        if (ending) return
+        if (code === HOPELESS) return end(1)
+        // An app that ran for a while fell over something new; one that dies at once is given more time each try.
+        appTries = Date.now() - began > 10_000 ? 0 : appTries + 1
+        setTimeout(startApp, APP_RETRY_MS[Math.min(appTries, APP_RETRY_MS.length) - 1] ?? 0)
+      })
+    }
+
+    // An engine that outlived an earlier supervisor is taken over as it plays.
+    connectPipe(address, { message() {}, closed() {} }).then(
+      pipe => pipe.close(),
+      () => startEngine(),
+    )
+    startApp()
+
+    const link = pipeLink(address)
+    link.on(message => {
+      heard++
+      if (message.type === 'up') {
+        link.send({ type: 'watch' })
+        if (holding)
+          link.send({ type: 'load', rig: holding.rig, show: holding.show, revision: holding.revision })
+        if (resume) link.send({ type: 'resume', state: resume })
+      } else if (message.type === 'holding') holding = message
+      else if (message.type === 'resume') resume = message.state
+      else if (message.type === 'down' && !ending && !engine) startEngine()
+    })
+
+    // Looks are counted, not timed: after the laptop slept, the first look finds the messages that waited.
+    const watch = setInterval(() => {
+      silent = heard > 0 ? 0 : silent + 1
+      heard = 0
+      if (silent >= SILENT_LOOKS) {
+        process.stderr.write('The engine hangs; starting it again.\n')
+        silent = 0
+        if (engine) engine.kill('SIGKILL')
+        else startEngine()
+      }
+    }, LOOK_MS)
+
+    const end = (code: number): void => {
+      if (ending) return
+      ending = true
+      clearInterval(watch)
+      app?.kill('SIGTERM')
+      link.send({ type: 'quit' })
+      const last = setTimeout(() => engine?.kill('SIGKILL'), 3000)
+      const gone = Promise.all([exited(app), exited(engine)])
+      gone.then(() => {
+        clearTimeout(last)
+        link.close()
+        resolve(code)
+      })
+    }
+    for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.once(signal, () => end(0))
+  })
+}
+
+const exited = (child: ChildProcess | null): Promise<void> =>
+  new Promise(resolve => {
+    if (!child || child.exitCode !== null || child.signalCode !== null) resolve()
+    else child.once('exit', () => resolve())
+  })
+
+function start(entry: 'engine' | 'app', words: string[]): ChildProcess {
+  const path = fileURLToPath(new URL(`./${entry}.js`, import.meta.url))
+  return spawn(process.execPath, [path, ...words], { stdio: ['ignore', 'inherit', 'inherit'] })
+}
