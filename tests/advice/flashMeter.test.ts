@@ -134,6 +134,21 @@ describe('colours (WCAG 2.2: relative luminance; R/(R+G+B) of 0.8 or more and u�
     ])
   })
 
+  it.each([
+    ['0.82 of red, and blue', [0.82, 0.09, 0.09], blue, 20],
+    ['0.78 of red, and blue', [0.78, 0.11, 0.11], blue, 0],
+    ['red, and an orange 0.197 from it', red, [1, 0.48, 0], 0],
+    ['red, and an orange 0.203 from it', red, [1, 0.52, 0], 20],
+  ] as [string, Rgb, Rgb, number][])('%s at 10 Hz: by share and distance', (_, a, b, transitions) => {
+    expect(measure(alternate(a, b, 10)).red.transitions).toBe(transitions)
+  })
+
+  it('measures from the colour furthest from red, not from the one next to it', () => {
+    const nearRed: Rgb = [1, 0.26, 0]
+    expect(measure([nearRed, nearRed, white, nearRed, red]).red.transitions).toBe(1)
+    expect(measure([nearRed, nearRed, red]).red.transitions).toBe(0)
+  })
+
   it('takes black for the white point: u′ 0.1978, v′ 0.4683', () => {
     expect([uOf(1, 1, 1), vOf(1, 1, 1)]).toEqual([expect.closeTo(0.1978, 4), expect.closeTo(0.4683, 4)])
     expect([WHITE_U, WHITE_V]).toEqual([expect.closeTo(uOf(1, 1, 1), 4), expect.closeTo(vOf(1, 1, 1), 4)])

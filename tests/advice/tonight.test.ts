@@ -146,11 +146,7 @@ it('tells a fixture nobody has from one that stays in the van, and finds one tha
     delete kit.boxes.b1!.sockets.s2
   })
   expect(advice.map(a => [a.kind, a.place.fixtures, a.says])).toEqual([
-    [
-      'memberTwice',
-      ['t8'],
-      'Low tubes lists Tube 9 2 times: motions count its place 2 times, though it shows once.',
-    ],
+    ['memberTwice', ['t8'], 'Low tubes lists Tube 9 2 times: only its first place counts.'],
     ['memberAbsent', ['t9'], 'Low tubes lists Tube 10, which does not stand in “Tonight”.'],
     [
       'memberUnknown',

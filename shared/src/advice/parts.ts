@@ -101,7 +101,7 @@ function membersAdvice(
         kind: 'memberTwice',
         severity: 'heed',
         place,
-        says: `${partName} lists ${name ?? `“${id}”`} ${times} times: motions count its place ${times} times, though it shows once.`,
+        says: `${partName} lists ${name ?? `“${id}”`} ${times} times: only its first place counts.`,
         remedy: `Leave ${name ?? 'it'} in ${partName} once.`,
       })
     }

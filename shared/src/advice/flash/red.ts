@@ -7,7 +7,8 @@ const DISTANCE = 0.2
 /** Allowance for samples that went through 32-bit floats. */
 const EPSILON = 1e-6
 
-const distance = (u1: number, v1: number, u2: number, v2: number): number => Math.hypot(u1 - u2, v1 - v2)
+const distance = (u1: number, v1: number, u2: number, v2: number): number =>
+  Math.sqrt((u1 - u2) * (u1 - u2) + (v1 - v2) * (v1 - v2)) // several times as fast as Math.hypot
 
 /**
  * Follows the colour of some signals. A transition leads from a saturated red to a state more than 0.2 away in u′v′,
