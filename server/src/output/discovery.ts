@@ -9,8 +9,8 @@ import { directedBroadcasts, type LocalInterface } from './reachability.ts'
 
 /** Art-Net 4, ArtPoll: a controller asks every 2.5 to 3 s. */
 const POLL_INTERVAL = 2_750
-/** How long one press asks: three polls and the time to answer the last. */
-const ASKING = 2 * POLL_INTERVAL + ANSWER_TIME
+/** Polls that one press asks for: a packet of one may be lost. */
+const POLLS = 3
 
 export interface DiscoveryOptions {
   /** Local address to listen on; left out: all. */
@@ -32,7 +32,7 @@ export interface Discovery {
   readonly port: number
   /** Why there is no discovery or a poll did not leave, in plain words; empty when all is well. */
   says(): string
-  /** Polls now and for some seconds more; pressed again, it goes on for longer. */
+  /** Polls now and twice more; called again meanwhile, it goes on for three more. */
   ask(): void
   nodes(): FoundNode[]
   close(): Promise<void>
@@ -45,32 +45,33 @@ export async function openDiscovery(options: DiscoveryOptions): Promise<Discover
   const poll = artPoll()
   let socket: Socket | null = null
   let says = ''
-  let until = 0
+  let left = 0
+  let opening: Promise<void> | null = null
   let pollTimer: NodeJS.Timeout | undefined
   const strikes = new Set<NodeJS.Timeout>()
 
   const report = () => onNodes(book.list(interfaces()))
 
   const open = async () => {
-    const opening = createSocket({ type: 'udp4' })
+    const fresh = createSocket({ type: 'udp4' })
     try {
-      opening.bind({ address: options.bind ?? '0.0.0.0', port, exclusive: true })
-      await once(opening, 'listening')
-      opening.setBroadcast(true)
+      fresh.bind({ address: options.bind ?? '0.0.0.0', port, exclusive: true })
+      await once(fresh, 'listening')
+      fresh.setBroadcast(true)
     } catch (error) {
-      opening.close()
+      fresh.close()
       says = explainBind(error, port)
       return
     }
-    opening.on('error', () => {})
-    opening.on('message', (bytes, from) => {
+    fresh.on('error', () => {})
+    fresh.on('message', (bytes, from) => {
       const reply = decodeArtPollReply(bytes)
       if (!reply) return
       book.answered(from.address, reply, clock())
       report()
     })
     says = ''
-    socket = opening
+    socket = fresh
   }
 
   const pollOnce = () => {
@@ -92,7 +93,8 @@ export async function openDiscovery(options: DiscoveryOptions): Promise<Discover
       if (book.strike(clock())) report()
     }, ANSWER_TIME + 10)
     strikes.add(timer)
-    pollTimer = clock() + POLL_INTERVAL <= until ? setTimeout(pollOnce, POLL_INTERVAL) : undefined
+    left--
+    pollTimer = left > 0 ? setTimeout(pollOnce, POLL_INTERVAL) : undefined
   }
 
   await open()
@@ -102,16 +104,22 @@ export async function openDiscovery(options: DiscoveryOptions): Promise<Discover
     },
     says: () => says,
     ask() {
-      until = clock() + ASKING
-      if (pollTimer !== undefined) return
+      left = POLLS
+      if (pollTimer !== undefined || opening) return
       if (socket) pollOnce()
-      else void open().then(pollOnce)
+      else {
+        opening = open().then(() => {
+          opening = null
+          pollOnce()
+        })
+      }
     },
     nodes: () => book.list(interfaces()),
     async close() {
       clearTimeout(pollTimer)
       for (const timer of strikes) clearTimeout(timer)
-      until = 0
+      left = 0
+      await opening
       if (!socket) return
       const closing = socket
       socket = null
