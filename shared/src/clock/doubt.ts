@@ -6,9 +6,15 @@ import { lineAt } from './phase-filter.ts'
 export interface Explanation {
   /** The number of each pulse in doubt, counted from the last one taken; one no higher than before is a double. */
   readonly counts: readonly number[]
-  /** By how much the ratio seems to be wrong (0 when the errors do not show it). */
+  /** By how much phase (song ms) and ratio seem to be wrong. */
+  readonly phaseError: number
   readonly ratioError: number
+  /** True when the other explanation is far less likely, or comes to the same counts. */
+  readonly clear: boolean
 }
+
+/** Fewer pulses than this, a quarter of a beat, say nothing of a change of tempo. */
+export const FEWEST_IN_DOUBT = 6
 
 /** What a pulse lost or doubled, or a change of tempo, weighs against squared errors: one in a hundred, −2 ln 0.01. */
 const RARE = 9.2
@@ -25,23 +31,27 @@ export function explained(state: Follower, prediction: Prediction, noise: number
   const oneEach = times.map((_, i) => skipped + i + 1)
   const tempo = tempoChange(state, prediction, oneEach, noise)
   const path = lostAndDoubled(state, prediction, oneEach, noise, afterGap)
-  if (path.cost < tempo.cost + RARE * noise) return { counts: path.counts, ratioError: 0 }
-  return { counts: oneEach, ratioError: 2 * tempo.ratioError }
+  const odds = (path.cost - tempo.cost) / noise - RARE
+  const clear = Math.abs(odds) > RARE || path.counts.every((count, i) => count === oneEach[i])
+  if (odds < 0 || times.length < FEWEST_IN_DOUBT)
+    return { counts: path.counts, phaseError: 0, ratioError: 0, clear }
+  return { counts: oneEach, phaseError: tempo.phaseError, ratioError: 2 * tempo.ratioError, clear }
 }
 
 /**
- * Least squares of error = a + b · time since the last pulse taken, where a is no surer than the filter's phase.
+ * Least squares of error = a + b · time since the last pulse taken. How far a may be from 0 is what the filter knows of
+ * its phase, and the mean of its last errors: the first pulses of a new tempo have been taken as they came.
  */
 function tempoChange(
   state: Follower,
   prediction: Prediction,
   counts: readonly number[],
   noise: number,
-): { cost: number; ratioError: number } {
+): { cost: number; phaseError: number; ratioError: number } {
   const { times } = state.doubt!
   const { filter } = state
   const errors = times.map((at, i) => stepOf(state, prediction, counts[i]!) - lineAt(filter, at))
-  const prior = noise / Math.max(filter.phaseVariance, 1e-6)
+  const prior = noise / Math.max(filter.phaseVariance + state.errors.mean ** 2, 1e-6)
   let [n, t, tt, e, et] = [prior, 0, 0, 0, 0]
   for (const [i, error] of errors.entries()) {
     const since = times[i]! - filter.at
@@ -56,7 +66,7 @@ function tempoChange(
   const a = (e - b * t) / n
   let cost = prior * a * a
   for (const [i, error] of errors.entries()) cost += (error - a - b * (times[i]! - filter.at)) ** 2
-  return { cost, ratioError: b }
+  return { cost, phaseError: a, ratioError: b }
 }
 
 /**

@@ -1,7 +1,7 @@
 // A clock pulse comes in: is it the next one, a double, one after a gap; and what it says of place and tempo.
 
 import { TICKS_PER_PULSE } from '../time/units.ts'
-import { explained } from './doubt.ts'
+import { type Explanation, explained, FEWEST_IN_DOUBT } from './doubt.ts'
 import {
   type Follower,
   type Jitter,
@@ -15,9 +15,10 @@ import {
 import { corrected, doubted, lineAt, type PhaseFilter, predicted } from './phase-filter.ts'
 import { placeAt } from './position.ts'
 
-/** Pulses that do not fit are judged together when there are this many: a quarter of a beat. */
-const DOUBT_PULSES = 6
-/** A pulse this soon after another, with none due, is the same one again. */
+/** Pulses in doubt are judged when the case is clear, and at the latest when there are this many. */
+const MOST_IN_DOUBT = 18
+/** A pulse this soon after another, with none due, is the same one again: surely, and unless jitter is to blame. */
+const SURELY_DOUBLE_MS = 1
 const DOUBLE_MS = 3
 /** Even a clean clock's stamps are this uncertain: their grain, and the loop that takes them. */
 const JITTER_FLOOR = 0.25
@@ -35,7 +36,9 @@ export function pulsed(state: Follower, prediction: Prediction, at: number): Fol
 
 /** Judges pulses still in doubt with what is known now, as before a Stop. */
 export function settled(state: Follower, prediction: Prediction, at: number): Follower {
-  return state.doubt ? slewed(state, resolved(state, prediction), prediction, at) : state
+  if (!state.doubt) return state
+  const why = explained(state, prediction, noiseOf(state))
+  return slewed(state, resolved(state, prediction, why), prediction, at)
 }
 
 /** The position given out goes on from where it was before the correction. */
@@ -92,7 +95,10 @@ function counted(state: Follower, prediction: Prediction, at: number): Follower 
   if (state.doubt) {
     const times = [...state.doubt.times, at]
     const doubting: Follower = { ...heard, doubt: { ...state.doubt, times } }
-    return times.length < DOUBT_PULSES ? doubting : settled(doubting, prediction, at)
+    if (times.length < FEWEST_IN_DOUBT) return doubting
+    const why = explained(doubting, prediction, noiseOf(doubting))
+    if (!why.clear && times.length < MOST_IN_DOUBT) return doubting
+    return slewed(doubting, resolved(doubting, prediction, why), prediction, at)
   }
   if (missed) {
     const due = Math.round(pulsesIn(state, prediction, lineAt(state.filter, at)))
@@ -106,11 +112,18 @@ function counted(state: Follower, prediction: Prediction, at: number): Follower 
   return slewed(state, taken(heard, prediction, at, 1), prediction, at)
 }
 
-/** True for the second of two pulses within 3 ms, unless the place says that it is due (pulses held up, then let go). */
+/**
+ * True for the second of two pulses within 3 ms, unless jitter may have brought them together, or the place says that
+ * it is due (pulses held up, then let go).
+ */
 function doubles(state: Follower, prediction: Prediction, at: number): boolean {
-  if (at - state.heardAt! >= Math.min(DOUBLE_MS, state.interval / 4)) return false
+  const apart = at - state.heardAt!
+  if (apart >= Math.min(DOUBLE_MS, state.interval / 4)) return false
+  const jittered = (state.interval - apart) ** 2 < 16 * 2 * state.jitter.variance
+  if (jittered && apart > SURELY_DOUBLE_MS) return false
   const waiting = state.doubt ? state.doubt.skipped + state.doubt.times.length : 0
-  return lineAt(state.filter, at) < stepOf(state, prediction, waiting + 0.5)
+  const due = apart > SURELY_DOUBLE_MS ? 0.5 : 0.9
+  return lineAt(state.filter, at) < stepOf(state, prediction, waiting + due)
 }
 
 /** How far off (song ms) a pulse may be and still be taken as it comes: half an interval at most. */
@@ -124,14 +137,17 @@ function noiseOf(state: Follower): number {
 }
 
 /** Takes the pulses in doubt for what they most likely were. */
-function resolved(state: Follower, prediction: Prediction): Follower {
-  const { counts, ratioError } = explained(state, prediction, noiseOf(state))
-  let after: Follower = { ...state, doubt: null, filter: doubted(state.filter, 0, ratioError) }
+function resolved(state: Follower, prediction: Prediction, why: Explanation): Follower {
+  let after: Follower = {
+    ...state,
+    doubt: null,
+    filter: doubted(state.filter, why.phaseError, why.ratioError),
+  }
   let count = 0
   for (const [i, at] of state.doubt!.times.entries()) {
-    if (counts[i]! <= count) continue
-    after = taken(after, prediction, at, counts[i]! - count)
-    count = counts[i]!
+    if (why.counts[i]! <= count) continue
+    after = taken(after, prediction, at, why.counts[i]! - count)
+    count = why.counts[i]!
   }
   return after
 }
