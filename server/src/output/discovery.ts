@@ -78,12 +78,10 @@ export async function openDiscovery(options: DiscoveryOptions): Promise<Discover
     if (!socket) return
     const targets: DiscoveryOptions['targets'] =
       options.targets ?? directedBroadcasts(interfaces()).map(address => ({ address }))
-    if (targets.length === 0) says = 'This computer is on no network: plug in the cable.'
+    says = targets.length === 0 ? 'This computer is on no network: plug in the cable.' : ''
     for (const { address, port: to = ARTNET_PORT } of targets) {
       socket.send(poll, to, address, error => {
-        says = error
-          ? `Asking for nodes at ${address} failed (${(error as NodeJS.ErrnoException).code}).`
-          : ''
+        if (error) says = `Asking for nodes at ${address} failed (${(error as NodeJS.ErrnoException).code}).`
       })
     }
     book.asked(clock())
@@ -116,10 +114,9 @@ export async function openDiscovery(options: DiscoveryOptions): Promise<Discover
     },
     nodes: () => book.list(interfaces()),
     async close() {
+      await opening
       clearTimeout(pollTimer)
       for (const timer of strikes) clearTimeout(timer)
-      left = 0
-      await opening
       if (!socket) return
       const closing = socket
       socket = null

@@ -77,6 +77,7 @@ export class Link {
       socket.bind({ address: this.#via ?? '0.0.0.0', port: 0, exclusive: true })
       if (!this.#fault && this.#multicast) {
         socket.setMulticastTTL(MULTICAST_TTL)
+        // Linux takes the interface of the bound address by itself; other systems need to be told.
         if (this.#via !== undefined) socket.setMulticastInterface(this.#via)
       }
       if (!this.#fault) socket.setSendBufferSize(SEND_BUFFER)
