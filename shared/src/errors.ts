@@ -67,6 +67,8 @@ export const remedies = {
   'transport.place': 'Choose a place inside the song.',
   'song.bar': 'Choose a bar inside the song.',
   'kit.unknown': 'Use one of the kits that "glowchart songs --json" lists.',
+  'midi.line': 'Write one JSON object a line: {"ms": time from the start, "bytes": [0…255, …]}.',
+  'midi.empty': 'Give a file with at least one line {"ms": …, "bytes": […]}.',
   'output.duplicate': 'Give one of the two another destination number, or take it out.',
 } as const
 
