@@ -77,13 +77,17 @@ function begun(state: Follower, prediction: Prediction, at: number): Follower {
   return slewedFrom(place, begin, prediction, at)
 }
 
-/** The filter with its phase, when the clock went on ticking evenly over the Start; null when it began anew. */
+/**
+ * The filter with its phase, when the clock went on ticking evenly over the Start; null when it began anew. A pulse
+ * that is off by a little may be jitter or a new beginning: the phase is trusted no further than that.
+ */
 function steadyClock(state: Follower, prediction: Prediction, at: number): PhaseFilter | null {
   if (state.doubt || state.heardAt === null || at - state.heardAt > lostAfter(state)) return null
   const step = stepOf(state, prediction, 1)
   const filter = predicted(state.filter, at, false)
-  if (Math.abs(step - filter.phase) > gate(state, filter, step)) return null
-  return corrected(filter, step, noiseOf(state))
+  const error = step - filter.phase
+  if (Math.abs(error) > gate(state, filter, step)) return null
+  return corrected(doubted(filter, error, 0), step, noiseOf(state))
 }
 
 function counted(state: Follower, prediction: Prediction, at: number): Follower {
