@@ -1,0 +1,160 @@
+// From documents to what the renderer reads: every link followed, every cue placed, once an edit.
+
+import { CodedError } from '../errors.ts'
+import { directions, type Light } from '../light/schema.ts'
+import type { Rig } from '../rig/schema.ts'
+import { type Stage, stageOf } from '../rig/stage.ts'
+import type { Kit, Show } from '../show/schema.ts'
+import type { Song } from '../show/song.ts'
+import { secondsAt } from '../time/tempo.ts'
+import { type Timeline, timelineOf } from '../time/timeline.ts'
+import type { Ticks } from '../time/units.ts'
+import { colourTables } from './colours.ts'
+import type { CompiledCue, CompiledPart, CompiledSong, CompiledTrack } from './compiled.ts'
+import { layoutPart } from './layout.ts'
+import { meanOf } from './motion/mean.ts'
+import { overlapsOf } from './overlap.ts'
+import { type Piece, piecesOf } from './pieces.ts'
+
+/**
+ * Compiles a song for a kit. The documents are valid (see `show/validate`).
+ * @throws CodedError `kit.unknown`, `song.unknown`, or `document.…` naming a swatch or a look that is missing.
+ */
+export function compileSong(rig: Rig, show: Show, kitId: string, songId: string): CompiledSong {
+  const stage = stageFor(rig, show, kitId)
+  const song = show.songs[songId]
+  if (!song) throw new CodedError('song.unknown', `there is no song "${songId}"`, `songs.${songId}`)
+  const timeline = timelineOf(song)
+  return compile(show, stage, song, timeline, piecesOf(song, timeline))
+}
+
+/**
+ * Compiles a look that stands between songs: from tick 0 on without end, at 120 BPM.
+ * @throws CodedError `kit.unknown`, or `document.…` naming the look or a swatch that is missing.
+ */
+export function compileLook(rig: Rig, show: Show, kitId: string, lookId: string): CompiledSong {
+  const stage = stageFor(rig, show, kitId)
+  const look = lookOf(show, lookId)
+  const parts = Object.keys(look.parts)
+  const song: Song = {
+    title: look.name,
+    bpm: 120,
+    meter: { beats: 4, unit: 4 },
+    sections: {},
+    sectionOrder: [],
+    tracks: Object.fromEntries(parts.map(part => [part, { part, merge: 'cover', muted: false }])),
+    trackOrder: parts,
+  }
+  const forever = Number.POSITIVE_INFINITY as Ticks
+  const pieces = parts.map((part): [string, Piece[]] => [
+    part,
+    [
+      {
+        id: part,
+        cue: { track: part, at: 0 as Ticks, length: forever, origin: 0 as Ticks, light: { look: lookId } },
+        whole: forever,
+        swatches: {},
+        trim: 1,
+      },
+    ],
+  ])
+  return compile(show, stage, song, timelineOf(song), new Map(pieces))
+}
+
+function stageFor(rig: Rig, show: Show, kitId: string): Stage {
+  const kit: Kit | undefined = show.kits[kitId]
+  if (!kit) throw new CodedError('kit.unknown', `there is no kit "${kitId}"`, `kits.${kitId}`)
+  return stageOf(rig, kit)
+}
+
+function lookOf(show: Show, id: string): Show['looks'][string] {
+  const look = show.looks[id]
+  if (!look) throw new CodedError('document.look', `there is no look "${id}"`, `looks.${id}`)
+  return look
+}
+
+function compile(
+  show: Show,
+  stage: Stage,
+  song: Song,
+  timeline: Timeline,
+  pieces: ReadonlyMap<string, readonly Piece[]>,
+): CompiledSong {
+  const parts: CompiledPart[] = Object.entries(stage.parts).map(([id, part]) => layoutPart(id, part, stage))
+  const index = new Map(parts.map((part, i) => [part.id, i]))
+  const tableOf = colourTables(show)
+  const tracks: CompiledTrack[] = []
+  for (const trackId of song.trackOrder) {
+    const track = song.tracks[trackId]
+    const part = track && index.get(track.part)
+    if (!track || part === undefined || track.muted) continue
+    const lit = (pieces.get(trackId) ?? []).flatMap(piece => {
+      const light =
+        'look' in piece.cue.light ? lookOf(show, piece.cue.light.look).parts[track.part] : piece.cue.light
+      return light ? [{ piece, light }] : []
+    })
+    const overlaps = overlapsOf(lit.map(({ piece }) => piece.cue))
+    const cues = lit.map(
+      ({ piece, light }, i): CompiledCue => ({
+        ...placeOf(piece, light, timeline),
+        ...overlaps[i]!,
+        ...motionOf(light),
+        ...levelOf(piece, light),
+        along: light.colours.along,
+        gradient: tableOf(light.colours, piece.swatches),
+        gradientLength: (light.colours.along !== 'none' ? light.colours.length : undefined) ?? piece.whole,
+      }),
+    )
+    let reach = Number.NEGATIVE_INFINITY
+    tracks.push({
+      part,
+      merge: track.merge,
+      cues,
+      start: Float64Array.from(cues, cue => cue.start),
+      reach: Float64Array.from(cues, cue => {
+        reach = Math.max(reach, cue.end)
+        return reach
+      }),
+    })
+  }
+  return { stage, timeline, parts, tracks }
+}
+
+function placeOf({ cue }: Piece, { motion }: Light, timeline: Timeline) {
+  const origin = cue.at + cue.origin
+  return {
+    start: cue.at,
+    end: cue.at + cue.length,
+    origin,
+    originSeconds: secondsAt(timeline.tempo, origin as Ticks),
+    period: 'ticks' in motion.rate ? motion.rate.ticks : 0,
+    hz: 'hz' in motion.rate ? motion.rate.hz : 0,
+  }
+}
+
+function motionOf({ motion }: Light) {
+  const { kind, spread, duty, shape, floor, seed } = motion
+  return {
+    kind,
+    spread,
+    duty,
+    shape,
+    floor,
+    seed,
+    byCell: motion.by === 'cell',
+    direction: directions.indexOf(motion.direction) as CompiledCue['direction'],
+    mean: meanOf(motion),
+  }
+}
+
+function levelOf({ cue, trim }: Piece, { level }: Light) {
+  if (typeof level === 'number') {
+    return { level: level * trim, pointAt: new Float64Array(0), pointLevel: new Float64Array(0) }
+  }
+  const points = [...level].sort((a, b) => a.at - b.at)
+  return {
+    level: trim,
+    pointAt: Float64Array.from(points, point => cue.at + point.at),
+    pointLevel: Float64Array.from(points, point => point.level),
+  }
+}

@@ -1,0 +1,53 @@
+// The live layer over a song's light: part masters, bumps, tonight's trims, grand master, blackout.
+
+import { luminanceOf } from '../light/lightness.ts'
+import type { CompiledSong } from './compiled.ts'
+import type { Live } from './live.ts'
+
+/**
+ * Applies the live state to the light of a frame, in place, in this order: masters of the parts (a fixture in several
+ * parts obeys all of them), bumps (full white at their level, or the song where that is brighter), trims of the
+ * fixtures tonight, the grand master, and blackout last. Allocates nothing.
+ *
+ * Masters, bumps and trims are levels in L*: a factor f scales light by Y(f), which keeps the hue. `light` as
+ * `renderLight` leaves it; it stays within 0…1.
+ */
+export function applyLimits(song: CompiledSong, live: Live, light: Float32Array): void {
+  if (live.blackout) {
+    light.fill(0)
+    return
+  }
+  for (const part of song.parts) {
+    const master = live.parts[part.id]
+    if (master !== undefined && master < 1) scaleCells(light, part.cells, luminanceOf(master))
+  }
+  for (const part of song.parts) {
+    const bump = live.bumps[part.id]
+    if (bump !== undefined) raiseCells(light, part.cells, luminanceOf(bump))
+  }
+  for (const fixture of song.stage.fixtures) {
+    if (fixture.trim >= 1) continue
+    scaleSpan(
+      light,
+      fixture.firstCell * 3,
+      (fixture.firstCell + fixture.cells) * 3,
+      luminanceOf(fixture.trim),
+    )
+  }
+  if (live.grand < 1) scaleSpan(light, 0, light.length, luminanceOf(live.grand))
+}
+
+function scaleCells(light: Float32Array, cells: Int32Array, factor: number): void {
+  for (let i = 0; i < cells.length; i++) scaleSpan(light, cells[i]! * 3, cells[i]! * 3 + 3, factor)
+}
+
+function scaleSpan(light: Float32Array, from: number, to: number, factor: number): void {
+  for (let i = from; i < to; i++) light[i]! *= factor
+}
+
+function raiseCells(light: Float32Array, cells: Int32Array, level: number): void {
+  for (let i = 0; i < cells.length; i++) {
+    const at = cells[i]! * 3
+    for (let c = 0; c < 3; c++) light[at + c] = Math.max(light[at + c]!, level)
+  }
+}

@@ -1,0 +1,92 @@
+// The cues of a song as they stand in it, and pieces of one cue joined again.
+
+import { sameValue } from '../show/diff.ts'
+import type { Cue, Song } from '../show/song.ts'
+import { beyond, splitCue } from '../show/split.ts'
+import { cuePlaces, type Timeline } from '../time/timeline.ts'
+import type { Ticks } from '../time/units.ts'
+
+/** A cue where it plays: `cue.at` is in ticks from the song's start, its length and fades as the section leaves them. */
+export interface Piece {
+  readonly id: string
+  readonly cue: Cue
+  /** Ticks that a gradient over time takes when it does not say: the cue's length before a copy clipped it. */
+  readonly whole: number
+  /** Swatches replaced, and factor on the level, in a copy of a section. */
+  readonly swatches: Readonly<Record<string, string>>
+  readonly trim: number
+}
+
+/** All pieces of a song by track, in order of start, then id; halves that fit are one again. */
+export function piecesOf(song: Song, timeline: Timeline): Map<string, Piece[]> {
+  const tracks = new Map<string, Piece[]>()
+  for (const { id, section, sourceSection, at, length, cue } of cuePlaces(song, timeline)) {
+    const copy = section === sourceSection ? undefined : song.sections[section]?.sameAs
+    const { fadeIn, fadeOut, ...rest } = cue
+    const keptIn = beyond(fadeIn, 0)
+    const keptOut = beyond(fadeOut, cue.length - length)
+    const piece: Piece = {
+      id,
+      cue: { ...rest, at, length, ...(keptIn && { fadeIn: keptIn }), ...(keptOut && { fadeOut: keptOut }) },
+      whole: cue.length,
+      swatches: copy?.swatches ?? {},
+      trim: copy?.trim ?? 1,
+    }
+    const track = tracks.get(cue.track)
+    if (track) track.push(piece)
+    else tracks.set(cue.track, [piece])
+  }
+  for (const [track, pieces] of tracks) tracks.set(track, joinPieces(pieces.sort(byStart)))
+  return tracks
+}
+
+const byStart = (a: Piece, b: Piece): number =>
+  a.cue.at - b.cue.at || (a.id < b.id ? -1 : a.id > b.id ? 1 : 0)
+
+function joinPieces(pieces: readonly Piece[]): Piece[] {
+  const starting = new Map<number, Piece[]>()
+  for (const piece of pieces) {
+    const same = starting.get(piece.cue.at)
+    if (same) same.push(piece)
+    else starting.set(piece.cue.at, [piece])
+  }
+  const used = new Set<Piece>()
+  const joined: Piece[] = []
+  for (const piece of pieces) {
+    if (used.has(piece)) continue
+    let whole = piece
+    for (;;) {
+      const next = (starting.get(whole.cue.at + whole.cue.length) ?? []).find(
+        p => !used.has(p) && fit(whole, p),
+      )
+      if (!next) break
+      used.add(next)
+      whole = join(whole, next)
+    }
+    joined.push(whole)
+  }
+  return joined
+}
+
+function join(first: Piece, second: Piece): Piece {
+  const { fadeOut: _, ...rest } = first.cue
+  const { fadeOut } = second.cue
+  const length = (first.cue.length + second.cue.length) as Ticks
+  return {
+    ...first,
+    cue: { ...rest, length, ...(fadeOut && { fadeOut }) },
+    whole: first.cue.length + second.whole,
+  }
+}
+
+/** True when these are the two that a split of the whole would leave. */
+function fit(first: Piece, second: Piece): boolean {
+  if (first.trim !== second.trim || !sameValue(first.swatches, second.swatches)) return false
+  const [before, after] = splitCue(join(first, second).cue, first.cue.length)
+  return sameCue(before, first.cue) && sameCue(after, second.cue)
+}
+
+/** Equal in all that makes light: names do not matter. */
+function sameCue({ name: _, ...a }: Cue, { name: __, ...b }: Cue): boolean {
+  return sameValue(a, b)
+}
