@@ -3,14 +3,14 @@
 import { type ParseArgsConfig, parseArgs } from 'node:util'
 import { CodedError } from '@glowchart/shared/errors.ts'
 import { patch } from '@glowchart/shared/rig/patch.ts'
-import type { Rig } from '@glowchart/shared/rig/schema.ts'
+import type { Bundle } from '@glowchart/shared/show/bundle.ts'
 import type { Route } from '@glowchart/shared/show/output.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { barStart } from '@glowchart/shared/time/meter.ts'
 import type { Timeline } from '@glowchart/shared/time/timeline.ts'
 import { type Ticks, ticks } from '@glowchart/shared/time/units.ts'
-import { readBundleFile } from '../app/bundle-file.ts'
 import { demoBundle } from '../demo/demo.ts'
+import { readBundleFile } from './bundle-file.ts'
 
 /** The words on the command line do not fit; `main` prints the usage and exits with 2. */
 export class UsageError extends Error {}
@@ -56,11 +56,6 @@ export function barTick(timeline: Timeline, bar: string | undefined): Ticks {
   if (at >= timeline.length)
     throw new CodedError('song.bar', `bar ${bar} lies past the end of the song`, `--from ${bar}`)
   return at
-}
-
-export interface Bundle {
-  rig: Rig
-  show: Show
 }
 
 /** Reads the show that FILE|demo names. */

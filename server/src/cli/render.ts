@@ -10,7 +10,8 @@ import { frameSpan } from '@glowchart/shared/render/frames.ts'
 import { type LevelPlan, levelPlan, toLevels } from '@glowchart/shared/render/levels.ts'
 import { applyLimits } from '@glowchart/shared/render/limits.ts'
 import { freshLive } from '@glowchart/shared/render/live.ts'
-import { renderLight, renderScratch } from '@glowchart/shared/render/render.ts'
+import { renderLight } from '@glowchart/shared/render/render.ts'
+import { renderScratch } from '@glowchart/shared/render/scratch.ts'
 import { barBeatAt, barStart } from '@glowchart/shared/time/meter.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
 import { octets } from '../app/installation.ts'
@@ -106,7 +107,7 @@ function renderBatch(
   for (let n = from; n < to; n++) {
     const span = frameSpan(song, n, rate)
     renderLight(song, span.from, span.to, live, scratch, light)
-    applyLimits(song.stage, live, light)
+    applyLimits(song, live, light)
     toLevels(plan, light, levels)
     file.frame(n, span.from, levels)
   }

@@ -26,7 +26,8 @@ import type { CompiledSong } from '@glowchart/shared/render/compiled.ts'
 import { type LevelPlan, toLevels } from '@glowchart/shared/render/levels.ts'
 import { applyLimits } from '@glowchart/shared/render/limits.ts'
 import { freshLive, type Live, patchedLive } from '@glowchart/shared/render/live.ts'
-import { renderLight, renderScratch, type Scratch } from '@glowchart/shared/render/render.ts'
+import { renderLight } from '@glowchart/shared/render/render.ts'
+import { renderScratch, type Scratch } from '@glowchart/shared/render/scratch.ts'
 import { bpmAt } from '@glowchart/shared/time/tempo.ts'
 import { type Ticks, ticks } from '@glowchart/shared/time/units.ts'
 import type { LoopTransport } from './loop-messages.ts'
@@ -314,7 +315,7 @@ export function createPlayer(firstRate: number): Player {
       const to = transport.playing ? frameEnd(piece, frame, due) : position
       const sounds = soundingLive()
       renderLight(compiled, from, to, sounds, scratch, light)
-      applyLimits(compiled.stage, sounds, light)
+      applyLimits(compiled, sounds, light)
       toLevels(plan, light, levels)
     },
   }

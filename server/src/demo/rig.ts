@@ -1,0 +1,106 @@
+// What the demo band owns: two boxes and a fly box, sixteen fixtures of four builds. All invented, for the demo.
+
+import { channelsOf } from '@glowchart/shared/rig/channels.ts'
+import { RIG_FORMAT, RIG_VERSION, type rigSchema } from '@glowchart/shared/rig/schema.ts'
+import type { z } from 'zod'
+
+type RigText = z.input<typeof rigSchema>
+type Box = RigText['boxes'][string]
+
+/** Amps of one colour where all three draw alike. */
+const alike = (amps: number) => ({ red: amps, green: amps, blue: amps })
+
+/*
+ * Currents at 12 V. RGB strip of 60 LEDs a metre takes 1.2 A a metre at full white, 14.4 W/m; a segment of three LEDs
+ * takes 60 mA, 20 mA a colour (Adafruit, "RGB LED strips"). The lengths of strip are invented, for the demo.
+ */
+const builds: RigText['builds'] = {
+  tube: {
+    name: 'Tube, 1.2 m',
+    shape: 'tube',
+    size: { long: 1.2, across: 0.04 },
+    cells: 1,
+    channels: channelsOf('rgb', 1),
+    amps: alike(0.48),
+    note: '1.2 m of strip, 1.44 A at full white, in an opal pipe on a foot of plywood.',
+  },
+  bulb: {
+    name: 'Bulb',
+    shape: 'bulb',
+    size: { long: 0.14, across: 0.14 },
+    cells: 1,
+    channels: channelsOf('grb', 1),
+    amps: alike(0.06),
+    note: 'Three segments of strip around a cork, 0.18 A at full white, in a glass globe. Red and green are crossed at the plug.',
+  },
+  ring: {
+    name: 'Ring, 60 cm',
+    shape: 'ring',
+    size: { long: 0.6, across: 0.6 },
+    cells: 1,
+    channels: channelsOf('rgb', 1),
+    amps: alike(0.75),
+    note: '1.88 m of strip in an old wheel rim, 2.25 A at full white.',
+  },
+  letters: {
+    name: 'Letters OH',
+    shape: 'letters',
+    text: 'OH',
+    size: { long: 0.9, across: 0.5 },
+    cells: 1,
+    channels: channelsOf('rgb', 1),
+    amps: alike(0.92),
+    note: 'An O and an H, 2.3 m of strip, 2.76 A at full white. Three of them, one for each Oh.',
+  },
+}
+
+/** A box of eight sockets on a 24-channel decoder; three outputs a socket. `lengths`: cables, in metres. */
+function box(name: string, address: number, amps: number, lengths: readonly number[]): Box {
+  return {
+    name,
+    supply: { volts: 12, amps, continuousShare: 0.8 },
+    decoder: { channels: 24, bits: 8, ampsPerChannel: 3 },
+    universe: 1,
+    address,
+    sockets: lengths.map((length, i) => ({
+      id: `s${i + 1}`,
+      label: `${i + 1}`,
+      channels: 3,
+      // 1.31 mm² is 16 AWG (ASTM B258).
+      cable: { length, area: 1.31, conductors: 4 },
+    })),
+  }
+}
+
+const boxes: RigText['boxes'] = {
+  left: box('Box A', 1, 20, [9, 9, 7, 7, 5, 5, 5, 4]),
+  right: box('Box B', 25, 20, [9, 7, 7, 5, 7, 5, 5, 4]),
+  fly: box('Fly box', 49, 12.5, [7, 5, 5, 5, 4, 4, 4, 4]),
+}
+
+const count: Record<string, { name: string; serial: string; of: number }> = {
+  letters: { name: 'Oh', serial: 'OH', of: 3 },
+  bulb: { name: 'Bulb', serial: 'BU', of: 4 },
+  ring: { name: 'Ring', serial: 'RG', of: 2 },
+  tube: { name: 'Tube', serial: 'TU', of: 7 },
+}
+
+/** Fixtures by id: letters1…3, bulb1…4, ring1…2, tube1…7. */
+const fixtures: RigText['fixtures'] = Object.fromEntries(
+  Object.entries(count).flatMap(([build, { name, serial, of }]) =>
+    Array.from({ length: of }, (_, i) => [
+      `${build}${i + 1}`,
+      { name: `${name} ${i + 1}`, build, serial: `${serial}-${String(i + 1).padStart(3, '0')}` },
+    ]),
+  ),
+)
+
+export const rig: RigText = {
+  format: RIG_FORMAT,
+  version: RIG_VERSION,
+  id: 'rehearsal-barn',
+  name: 'The rehearsal barn',
+  builds,
+  boxes,
+  fixtures,
+}

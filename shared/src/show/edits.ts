@@ -1,0 +1,114 @@
+// All edits by name, and how one is applied: checked, validated as a whole, and given as a reversible diff.
+
+import type { z } from 'zod'
+import { CodedError } from '../errors.ts'
+import { rigSchema } from '../rig/schema.ts'
+import { applyDiff, type Diff, diffOf, reverseOf } from './diff.ts'
+import { bandEdits } from './edits/band.ts'
+import { barEdits } from './edits/bars.ts'
+import { cueLightEdits } from './edits/cueLight.ts'
+import { cueEdits } from './edits/cues.ts'
+import type { Documents, RigEdit, ShowEdit } from './edits/edit.ts'
+import { kitEdits } from './edits/kits.ts'
+import { linkEdits } from './edits/links.ts'
+import { lookEdits } from './edits/looks.ts'
+import { partEdits } from './edits/parts.ts'
+import { rigEdits } from './edits/rig.ts'
+import { sectionEdits } from './edits/sections.ts'
+import { setListEdits } from './edits/setLists.ts'
+import { songEdits } from './edits/songs.ts'
+import { standEdits } from './edits/stands.ts'
+import { swatchEdits } from './edits/swatches.ts'
+import { trackEdits } from './edits/tracks.ts'
+import { faultOf } from './faults.ts'
+import { showSchema } from './schema.ts'
+import { validateRig, validateShow } from './validate.ts'
+
+export const edits = {
+  ...sectionEdits,
+  ...barEdits,
+  ...linkEdits,
+  ...trackEdits,
+  ...cueEdits,
+  ...cueLightEdits,
+  ...lookEdits,
+  ...swatchEdits,
+  ...songEdits,
+  ...partEdits,
+  ...kitEdits,
+  ...standEdits,
+  ...setListEdits,
+  ...bandEdits,
+  ...rigEdits,
+}
+
+export type EditName = keyof typeof edits
+/** What a page writes as the arguments of an edit; defaults may be left out. */
+export type EditArgs<N extends EditName> = z.input<(typeof edits)[N]['args']>
+
+/** An edit that has been applied. `diff` is that of one document; empty when it changed nothing. */
+export interface Applied {
+  readonly document: 'rig' | 'show'
+  /** Its name in words: "Move Wingbeat". */
+  readonly says: string
+  readonly diff: Diff
+  readonly next: Documents
+}
+
+/**
+ * Applies an edit by name. The documents given are not changed; they share with `next` all that the edit left alone.
+ * @throws CodedError `edit.unknown`, `edit.schema` naming the argument, `edit.invalid` when the document would no
+ *   longer be valid, or another `edit.*` of the edit's own
+ */
+export function applyEdit(documents: Documents, name: string, args: unknown): Applied {
+  if (!Object.hasOwn(edits, name)) throw new CodedError('edit.unknown', `there is no edit "${name}"`, name)
+  const edit = edits[name as EditName] as unknown as ShowEdit<z.ZodType> | RigEdit<z.ZodType>
+  const parsed = edit.args.safeParse(args)
+  if (!parsed.success) {
+    const { path, says } = faultOf(parsed.error, args)
+    throw new CodedError('edit.schema', `${path || 'arguments'}: ${says}`, `${name}: ${path || 'arguments'}`)
+  }
+  const { rig, show } = documents
+  if (edit.document === 'rig') {
+    const says = edit.says(parsed.data, rig)
+    return applied(documents, 'rig', says, { rig: edit.apply(rig, parsed.data, show), show })
+  }
+  const says = edit.says(parsed.data, show, rig)
+  return applied(documents, 'show', says, { rig, show: edit.apply(show, parsed.data, rig) })
+}
+
+/**
+ * Takes back an edit that was applied before, or does it again when given the taking back.
+ * @throws CodedError `edit.conflict` when something it touched has changed since, or is in use by now
+ */
+export function takeBack(documents: Documents, done: Pick<Applied, 'document' | 'says' | 'diff'>): Applied {
+  const { document } = done
+  const next = { ...documents, [document]: applyDiff(documents[document], reverseOf(done.diff)) }
+  try {
+    return applied(documents, document, done.says, next)
+  } catch (error) {
+    if (!(error instanceof CodedError)) throw error
+    throw new CodedError('edit.conflict', `something is in use by now: ${error.message}`, error.where)
+  }
+}
+
+function applied(before: Documents, document: 'rig' | 'show', says: string, next: Documents): Applied {
+  requireValid(document, next)
+  return { document, says, diff: diffOf(before[document], next[document]), next }
+}
+
+/** @throws CodedError `edit.invalid` */
+function requireValid(document: 'rig' | 'show', next: Documents): void {
+  const parsed = (document === 'rig' ? rigSchema : showSchema).safeParse(next[document])
+  if (!parsed.success) {
+    const { path, says } = faultOf(parsed.error, next[document])
+    throw new CodedError('edit.invalid', `${path}: ${says}`, path)
+  }
+  try {
+    if (document === 'rig') validateRig(next.rig, next.rig.name)
+    else validateShow(next.show, next.show.name)
+  } catch (error) {
+    if (!(error instanceof CodedError)) throw error
+    throw new CodedError('edit.invalid', error.message, error.where)
+  }
+}

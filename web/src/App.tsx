@@ -1,0 +1,60 @@
+// The page: stage across the top, chart under it, songs at its side, transport along the foot.
+
+import { Chart } from './chart/Chart.tsx'
+import { useDocument } from './document/document.ts'
+import { useSession } from './document/session.ts'
+import { useTonight, useViewedSong } from './document/viewed.ts'
+import { OutputPanel } from './output/OutputPanel.tsx'
+import { Songs } from './songs/Songs.tsx'
+import { Title } from './songs/Title.tsx'
+import { Stage } from './stage/Stage.tsx'
+import { Transport } from './transport/Transport.tsx'
+import './ui/page.css'
+import { KeyList } from './ui/KeyList.tsx'
+
+export function App() {
+  const rig = useDocument(s => s.rig)
+  const show = useDocument(s => s.show)
+  const viewed = useViewedSong()
+  const tonight = useTonight()
+  const said = useSession(s => s.said)
+  const choosesOutput = useSession(s => s.choosesOutput)
+  return (
+    <>
+      <header className="house">
+        {rig && tonight && <Stage rig={rig} tonight={tonight} />}
+        <Title show={show} viewed={viewed} />
+      </header>
+      <main id="chart">
+        {rig && show && tonight && viewed ? (
+          <Chart rig={rig} show={show} tonight={tonight} viewed={viewed} />
+        ) : (
+          <Blank waiting={!show} />
+        )}
+      </main>
+      {rig && show && (
+        <aside className="side">
+          {choosesOutput && <OutputPanel rig={rig} show={show} />}
+          <Songs show={show} viewed={viewed?.id ?? null} />
+        </aside>
+      )}
+      <Transport viewed={viewed} />
+      <KeyList />
+      <p className="sr" aria-live="polite">
+        {said}
+      </p>
+    </>
+  )
+}
+
+/** Plain staff paper: there is nothing to draw yet, or nothing at all. */
+function Blank({ waiting }: { waiting: boolean }) {
+  return (
+    <section className="chart blank" aria-label="Chart">
+      <p>{waiting ? 'Waiting for Glowchart to answer on this machine.' : 'No song here yet. A show file brings its songs with it.'}</p>
+      {[1, 0.8, 0.6, 0.4, 0.25].map(opacity => (
+        <div key={opacity} className="staff" style={{ opacity }} />
+      ))}
+    </section>
+  )
+}

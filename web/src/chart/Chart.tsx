@@ -1,0 +1,152 @@
+// The chart of a song: its lines on a page that scrolls, the light on them, and the playhead.
+
+import type { Rig } from '@glowchart/shared/rig/schema.ts'
+import type { Show } from '@glowchart/shared/show/schema.ts'
+import { barStart } from '@glowchart/shared/time/meter.ts'
+import { cuePlaces } from '@glowchart/shared/time/timeline.ts'
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react'
+import { usePreferences } from '../document/preferences.ts'
+import { useSession } from '../document/session.ts'
+import type { Tonight, ViewedSong } from '../document/viewed.ts'
+import { positionAt } from '../live/playhead.ts'
+import { goTo, loopBars } from '../transport/moves.ts'
+import './chart.css'
+import { LineView } from './LineView.tsx'
+import { barsInto, type Line, linesOf, lineEnd, lineStart } from './lines.ts'
+import { barsToFit, type PlacedLine, pageOf, spotOf } from './page.ts'
+import { Playhead } from './Playhead.tsx'
+import { usePointer } from './pointer.ts'
+import { Progress } from './Progress.tsx'
+import { type Rolls, startRolls } from './roll/rolls.ts'
+import { strandsOf } from './rows.ts'
+
+interface Props {
+  rig: Rig
+  show: Show
+  tonight: Tonight
+  viewed: ViewedSong
+}
+
+/** Lines this far out of sight are drawn too, px, so that a turn of the page finds them ready. */
+const AHEAD = 500
+
+export function Chart({ rig, show, tonight, viewed }: Props) {
+  const scroller = useRef<HTMLElement>(null)
+  const [size, setSize] = useState<{ width: number; height: number } | null>(null)
+  const [scrolled, setScrolled] = useState(0)
+  const [rolls, setRolls] = useState<Rolls | null>(null)
+  const [version, setVersion] = useState(0)
+  const zoom = usePreferences(s => s.zoom)
+  const byHand = useSession(s => s.lines)
+  const loop = useSession(s => (s.status?.song === viewed.id ? s.status.loop : null))
+  const { timeline, song } = viewed
+
+  useEffect(() => {
+    const started = startRolls()
+    setRolls(started)
+    return () => started.close()
+  }, [])
+  useEffect(() => {
+    rolls?.setSong(rig, show, viewed.id)
+    setVersion(v => v + 1)
+  }, [rolls, rig, show, viewed.id])
+  useEffect(() => {
+    const element = scroller.current
+    if (!element) return
+    const watch = new ResizeObserver(() => setSize({ width: element.clientWidth, height: element.clientHeight }))
+    watch.observe(element)
+    return () => watch.disconnect()
+  }, [])
+
+  const parts = useMemo(() => strandsOf(show, tonight.stage), [show, tonight.stage])
+  const places = useMemo(() => cuePlaces(song, timeline), [song, timeline])
+  const small = (size?.width ?? 0) < 700
+  const barsALine = useMemo(() => {
+    if (zoom !== 'page') return small ? Math.min(8, zoom) : zoom
+    return barsToFit(bars => linesOf(timeline, bars).length, parts, size?.height ?? 0)
+  }, [zoom, small, timeline, parts, size?.height])
+  const lines = useMemo(() => linesOf(timeline, barsALine), [timeline, barsALine])
+  const isOpen = useMemo(() => {
+    const fullest = fullestLine(lines, places)
+    const allOpen = barsALine <= 8 && !small
+    return (line: Line) => byHand[line.key] ?? (allOpen || line === fullest)
+  }, [lines, places, barsALine, small, byHand])
+  const gutter = small ? 58 : 150
+  const margin = small ? 14 : Math.min(136, Math.max(24, (size?.width ?? 0) * 0.12))
+  const barWidth = Math.max(8, Math.floor(((size?.width ?? 0) - gutter - margin) / barsALine))
+  const page = useMemo(() => pageOf(lines, parts, isOpen, { barWidth, gutter }), [lines, parts, isOpen, barWidth, gutter])
+
+  const nearness = useCallback(
+    (at: PlacedLine) => {
+      const here = spotOf(page, positionAt(performance.now()))
+      const seen = scroller.current ? Math.max(0, scroller.current.scrollTop - at.top - at.height, at.top - scroller.current.scrollTop - scroller.current.clientHeight) : 0
+      return seen * 10 + Math.abs(at.top - (here?.at.top ?? 0))
+    },
+    [page],
+  )
+  const toggle = useCallback(
+    (at: PlacedLine) => useSession.setState(s => ({ lines: { ...s.lines, [at.line.key]: !at.open } })),
+    [],
+  )
+  const { dragged, handlers } = usePointer(page, timeline, { locate: goTo, loop: loopBars })
+  const shownLoop = useMemo(
+    () =>
+      dragged
+        ? { from: barStart(timeline.meters, dragged.from), to: barStart(timeline.meters, dragged.to + 1) }
+        : loop && { from: loop.from, to: loop.to },
+    // A status comes ten times a second with an equal loop; only another one is a change.
+    [dragged, loop?.from, loop?.to, timeline],
+  )
+
+  return (
+    <section ref={scroller} className="chart" aria-label="Chart" onScroll={e => setScrolled(e.currentTarget.scrollTop)}>
+      {size && rolls && (
+        <div className="page" style={{ height: page.height }} {...handlers}>
+          {page.lines.map(at =>
+            at.top + at.height > scrolled - AHEAD && at.top < scrolled + size.height + AHEAD ? (
+              <LineView
+                key={at.line.key}
+                at={at}
+                show={show}
+                viewed={viewed}
+                places={places}
+                loop={shownLoop && overlaps(at.line, shownLoop) ? shownLoop : null}
+                barWidth={barWidth}
+                gutter={gutter}
+                room={size.width - gutter}
+                rolls={rolls}
+                version={version}
+                nearness={nearness}
+                onToggle={toggle}
+              />
+            ) : null,
+          )}
+          {dragged && <span className="nib looped" style={loopNib(page.barWidth, gutter, page.lines, dragged.from)}>{`Loop bars ${dragged.from + 1} to ${dragged.to + 1}`}</span>}
+          <Playhead page={page} timeline={timeline} scroller={scroller} />
+        </div>
+      )}
+      {rolls && <Progress rolls={rolls} version={version} />}
+    </section>
+  )
+}
+
+const overlaps = (line: Line, span: { from: number; to: number }): boolean =>
+  span.from <= lineEnd(line) && span.to >= lineStart(line)
+
+/** The line on which most cues begin: where a song is worth opening first. */
+function fullestLine(lines: readonly Line[], places: readonly { at: number }[]): Line | undefined {
+  const count = (line: Line) => places.filter(p => p.at >= lineStart(line) && p.at < lineEnd(line)).length
+  let best: Line | undefined
+  let most = -1
+  for (const line of lines) {
+    const n = count(line)
+    if (n > most) [best, most] = [line, n]
+  }
+  return best
+}
+
+function loopNib(barWidth: number, gutter: number, lines: readonly PlacedLine[], bar: number) {
+  const at = lines.findLast(l => l.line.firstBar <= bar)
+  if (!at) return {}
+  return { left: gutter + barsInto(at.line, at.line.edges[bar - at.line.firstBar]!) * barWidth, top: at.fieldTop - 4 }
+}

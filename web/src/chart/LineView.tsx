@@ -1,0 +1,146 @@
+// One line of the chart: gutter, field with its light roll, and the names over and on it.
+
+import type { Show } from '@glowchart/shared/show/schema.ts'
+import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
+import { memo, useMemo } from 'react'
+import type { ViewedSong } from '../document/viewed.ts'
+import { Sign } from '../ui/signs.tsx'
+import { type CuePiece, lookNamesOf, piecesOn } from './cues.ts'
+import { Engraving, Staves } from './Engraving.tsx'
+import { Gutter } from './Gutter.tsx'
+import { barsInto, lineEnd, lineStart } from './lines.ts'
+import type { PlacedLine } from './page.ts'
+import type { Row } from './rows.ts'
+import { Roll } from './roll/Roll.tsx'
+import type { Rolls } from './roll/rolls.ts'
+import { bpmName, meterSignsOf, tempoSignsOf } from './signs-in-time.ts'
+
+interface Props {
+  at: PlacedLine
+  show: Show
+  viewed: ViewedSong
+  places: readonly CuePlace[]
+  loop: { from: number; to: number } | null
+  barWidth: number
+  gutter: number
+  /** Px from the fields' left edge to the page's right one. */
+  room: number
+  rolls: Rolls
+  version: number
+  nearness: (line: PlacedLine) => number
+  onToggle: (line: PlacedLine) => void
+}
+
+export const LineView = memo(function LineView(props: Props) {
+  const { at, show, viewed, places, loop, barWidth, gutter, room, rolls, version, nearness } = props
+  const { line, open, head } = at
+  const { song, timeline } = viewed
+  const section = song.sections[line.section.id]!
+  const pieces = useMemo(() => piecesOn(show, song, timeline, places, line), [show, song, timeline, places, line])
+  const looks = useMemo(() => lookNamesOf(show, places, line), [show, places, line])
+  const near = useMemo(() => () => nearness(at), [nearness, at])
+  const rest = room - line.bars * barWidth - 30
+  const loopEdge = (tick: number, from: number, to: number) => (tick >= from && tick <= to ? barsInto(line, tick) : null)
+  return (
+    <section
+      className={open ? 'line open' : 'line'}
+      aria-label={`${section.name}, from bar ${line.firstBar + 1}`}
+      style={{ top: at.top, height: at.height }}
+    >
+      <Gutter at={at} section={section} timeline={timeline} onToggle={() => props.onToggle(at)} />
+      <div
+        className="notes"
+        style={{ left: gutter, top: at.fieldTop - at.top, width: line.bars * barWidth, height: head + at.rowsHeight }}
+      >
+        <Staves at={at} barWidth={barWidth} />
+        <Roll rolls={rolls} version={version} at={at} barWidth={barWidth} nearness={near} />
+        <Engraving
+          at={at}
+          barWidth={barWidth}
+          pieces={pieces}
+          ends={lineEnd(line) === timeline.length}
+          loopFrom={loop ? loopEdge(loop.from, lineStart(line), lineEnd(line) - 1) : null}
+          loopTo={loop ? loopEdge(loop.to, lineStart(line) + 1, lineEnd(line)) : null}
+        />
+        {open &&
+          line.edges.slice(0, -1).map((edge, i) => (
+            <span key={edge} className="bar-number" style={{ left: i * barWidth + 1 }}>
+              {line.firstBar + i + 1}
+            </span>
+          ))}
+        {looks.map(({ key, at: bars, name }) => (
+          <span key={key} className="look" style={{ left: bars * barWidth + 1 }}>
+            {name}
+          </span>
+        ))}
+        {line.section.vamp && line.first && (
+          <span className="look aside" style={{ left: line.bars * barWidth + 8 }}>
+            vamp till released
+          </span>
+        )}
+        {tempoSignsOf(timeline, line).map(({ at: bars, says }) =>
+          bars > 0 ? (
+            <span key={bars} className="sign" style={{ left: bars * barWidth + 1 }}>
+              {'bpm' in says ? (
+                <>
+                  <Sign name="note" />= {bpmName(says.bpm)}
+                </>
+              ) : (
+                <i>{says.word}</i>
+              )}
+            </span>
+          ) : null,
+        )}
+        {meterSignsOf(timeline, line).map(({ at: bars, meter }) =>
+          bars > 0 ? (
+            <span key={bars} className="sign meter-sign" style={{ left: bars * barWidth + 3 }}>
+              {meter.beats}/{meter.unit}
+            </span>
+          ) : null,
+        )}
+        {open && <PartRows at={at} pieces={pieces} barWidth={barWidth} />}
+        {section.note && line.last && rest > 150 && (
+          <p className="pencil" style={{ left: line.bars * barWidth + 22, top: head + 2, width: Math.min(340, rest) }}>
+            {section.note}
+          </p>
+        )}
+      </div>
+    </section>
+  )
+})
+
+/** The rows in words: a table of parts and the cues that begin here, each name on a plate over its light. */
+function PartRows({ at, pieces, barWidth }: { at: PlacedLine; pieces: readonly CuePiece[]; barWidth: number }) {
+  return (
+    <div role="table" aria-label="Parts and their cues">
+      {at.rows.map(row => (
+        <div role="row" key={row.part.part}>
+          <span role="rowheader" className="part" style={{ top: at.head + row.y + row.height / 2 }}>
+            {row.part.name}
+          </span>
+          {pieces
+            .filter(p => p.part === row.part.part)
+            .map(piece => (
+              <Plate key={piece.key} piece={piece} row={row} head={at.head} barWidth={barWidth} />
+            ))}
+        </div>
+      ))}
+    </div>
+  )
+}
+
+function Plate({ piece, row, head, barWidth }: { piece: CuePiece; row: Row; head: number; barWidth: number }) {
+  const from = piece.from * barWidth
+  const width = (piece.to - piece.from) * barWidth
+  const after = piece.fadeIn === null ? 5 : Math.min(width * 0.5, (piece.fadeIn - piece.from) * barWidth * 0.9 + 6)
+  const top = head + row.y + (row.height > 30 ? 3 : (row.height - 14) / 2)
+  return (
+    <span role="cell" aria-label={piece.label} className="cue" style={{ left: from, top, width }}>
+      {piece.plate && width > 26 && (
+        <span aria-hidden="true" style={{ marginLeft: after }}>
+          {piece.plate}
+        </span>
+      )}
+    </span>
+  )
+}

@@ -1,0 +1,49 @@
+// The playhead: a filament line with a nib that says bar.beat; it turns the page as the song goes on.
+
+import { barBeatAt } from '@glowchart/shared/time/meter.ts'
+import type { Timeline } from '@glowchart/shared/time/timeline.ts'
+import { ticks } from '@glowchart/shared/time/units.ts'
+import { type RefObject, useEffect, useRef } from 'react'
+import { everyRepaint } from '../live/animation.ts'
+import { positionAt } from '../live/playhead.ts'
+import { type Page, spotOf } from './page.ts'
+import { lineNeeded, turnTo } from './turn.ts'
+
+interface Props {
+  page: Page
+  timeline: Timeline
+  scroller: RefObject<HTMLElement | null>
+}
+
+export function Playhead({ page, timeline, scroller }: Props) {
+  const stem = useRef<HTMLDivElement>(null)
+  const nib = useRef<HTMLSpanElement>(null)
+  useEffect(() => {
+    let needed = -1
+    let drawn = Number.NaN
+    return everyRepaint(now => {
+      const tick = positionAt(now)
+      if (tick === drawn || !stem.current || !nib.current) return
+      const spot = spotOf(page, tick)
+      if (!spot) return
+      drawn = tick
+      const { at, x, index } = spot
+      stem.current.style.transform = `translate(${x - 1}px, ${at.fieldTop - 3}px)`
+      stem.current.style.height = `${at.head + at.rowsHeight + 7}px`
+      const { bar, beat } = barBeatAt(timeline.meters, ticks(tick))
+      const says = `${bar + 1}.${beat + 1}`
+      if (nib.current.textContent !== says) nib.current.textContent = says
+      const next = lineNeeded(page, index, (x - page.gutter) / page.barWidth)
+      if (next === needed || !scroller.current) return
+      needed = next
+      const { scrollTop, clientHeight } = scroller.current
+      const to = turnTo(page, index, next, { top: scrollTop, height: clientHeight })
+      if (to !== null) scroller.current.scrollTop = to
+    })
+  }, [page, timeline, scroller])
+  return (
+    <div ref={stem} className="playhead" aria-hidden="true">
+      <span ref={nib} className="nib" />
+    </div>
+  )
+}

@@ -1,0 +1,118 @@
+// The cues of a line as they are engraved: brackets, hairpins and names, cut where the line begins and ends.
+
+import type { MotionKind } from '@glowchart/shared/light/schema.ts'
+import type { Show } from '@glowchart/shared/show/schema.ts'
+import type { Song } from '@glowchart/shared/show/song.ts'
+import { barBeatAt } from '@glowchart/shared/time/meter.ts'
+import type { CuePlace, Timeline } from '@glowchart/shared/time/timeline.ts'
+import { ticks } from '@glowchart/shared/time/units.ts'
+import { barsInto, type Line, lineEnd, lineStart } from './lines.ts'
+
+export interface CuePiece {
+  readonly key: string
+  readonly part: string
+  /** Bars from the line's start, held to the line. */
+  readonly from: number
+  readonly to: number
+  /** The cue begins, ends on this line. */
+  readonly opens: boolean
+  readonly closes: boolean
+  /** Where its fades reach full level and leave it, in bars from the line's start; null without one. */
+  readonly fadeIn: number | null
+  readonly fadeOut: number | null
+  /** Where a fade begins (or ends) off its cue's edge: what a split leaves. */
+  readonly fadeInTip: number
+  readonly fadeOutTip: number
+  /** On the plate; empty when the look's name over the line says it. */
+  readonly plate: string
+  /** All of it in words. */
+  readonly label: string
+}
+
+export interface LookName {
+  readonly key: string
+  readonly at: number
+  readonly name: string
+}
+
+/** The pieces of all cues that sound on a line, in order of time. */
+export function piecesOn(
+  show: Show,
+  song: Song,
+  timeline: Timeline,
+  places: readonly CuePlace[],
+  line: Line,
+): CuePiece[] {
+  const start = lineStart(line)
+  const end = lineEnd(line)
+  return places.flatMap((place, i) => {
+    const track = song.tracks[place.cue.track]
+    if (!track || place.at >= end || place.at + place.length <= start) return []
+    return [pieceOf(show, timeline, place, track.part, line, i)]
+  })
+}
+
+function pieceOf(show: Show, timeline: Timeline, place: CuePlace, part: string, line: Line, i: number): CuePiece {
+  const { cue } = place
+  const stop = place.at + place.length
+  const held = (tick: number) => Math.min(line.bars, Math.max(0, barsInto(line, tick)))
+  const opens = place.at >= lineStart(line)
+  const closes = stop <= lineEnd(line)
+  const fadeIn = cue.fadeIn && cue.fadeIn.length > cue.fadeIn.cut ? cue.fadeIn : undefined
+  const fadeOut = cue.fadeOut && cue.fadeOut.length > cue.fadeOut.cut ? cue.fadeOut : undefined
+  return {
+    key: `${place.section}.${place.id}.${i}`,
+    part,
+    from: held(place.at),
+    to: held(stop),
+    opens,
+    closes,
+    fadeIn: fadeIn ? barsInto(line, place.at + fadeIn.length - fadeIn.cut) : null,
+    fadeOut: fadeOut ? barsInto(line, stop - fadeOut.length + fadeOut.cut) : null,
+    fadeInTip: fadeIn ? barsInto(line, place.at - fadeIn.cut) : 0,
+    fadeOutTip: fadeOut ? barsInto(line, stop + fadeOut.cut) : 0,
+    plate: opens ? (cue.name ?? ('look' in cue.light ? '' : sentence(cue.light.motion.kind))) : '',
+    label: labelOf(show, timeline, place, part),
+  }
+}
+
+const sentence = (kind: MotionKind): string => kind[0]!.toUpperCase() + kind.slice(1)
+
+/** "Wingbeat, Tubes, bar 25 to 33, chase, Ember to Cream, fade in 2 beats". */
+function labelOf(show: Show, timeline: Timeline, place: CuePlace, part: string): string {
+  const { cue } = place
+  const look = 'look' in cue.light ? show.looks[cue.light.look] : undefined
+  const light = 'look' in cue.light ? look?.parts[part] : cue.light
+  const words = [cue.name ?? look?.name ?? (light ? sentence(light.motion.kind) : 'Cue'), show.parts[part]?.name ?? part]
+  words.push(`bar ${placeName(timeline, place.at)} to ${placeName(timeline, place.at + place.length)}`)
+  if (light) {
+    words.push(light.motion.kind)
+    const stops = light.colours.along === 'none' ? [light.colours.colour] : light.colours.stops.map(s => s.colour)
+    words.push(stops.map(c => ('hex' in c ? c.hex : (show.swatches[c.swatch]?.name ?? 'no swatch'))).join(' to '))
+  }
+  if (cue.fadeIn?.length) words.push(`fade in ${beats(cue.fadeIn.length)}`)
+  if (cue.fadeOut?.length) words.push(`fade out ${beats(cue.fadeOut.length)}`)
+  return words.join(', ')
+}
+
+const beats = (t: number): string => {
+  const n = Math.round((t / 960) * 100) / 100
+  return `${n} ${n === 1 ? 'beat' : 'beats'}`
+}
+
+/** A written position as it is read: bar, and beat when it is not the first. */
+function placeName(timeline: Timeline, tick: number): string {
+  const { bar, beat } = barBeatAt(timeline.meters, ticks(tick))
+  return beat === 0 ? `${bar + 1}` : `${bar + 1}.${beat + 1}`
+}
+
+/** The names of looks over a line, where chord symbols would stand: once for all parts that begin it together. */
+export function lookNamesOf(show: Show, places: readonly CuePlace[], line: Line): LookName[] {
+  const names = new Map<number, Set<string>>()
+  for (const { at, cue } of places) {
+    if (at < lineStart(line) || at >= lineEnd(line) || !('look' in cue.light)) continue
+    const look = show.looks[cue.light.look]
+    if (look) names.set(at, (names.get(at) ?? new Set()).add(look.name))
+  }
+  return [...names].map(([at, set]) => ({ key: `${at}`, at: barsInto(line, at), name: [...set].join(', ') }))
+}

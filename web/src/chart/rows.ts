@@ -1,0 +1,69 @@
+// The rows of a line: one a part, highest on the stage first, and in each row one strand a fixture (or a cell).
+
+import type { Stage } from '@glowchart/shared/rig/stage.ts'
+import type { Show } from '@glowchart/shared/show/schema.ts'
+
+/** Cells of the stage that one strand shows: their mean. */
+export interface Strand {
+  readonly firstCell: number
+  readonly cells: number
+}
+
+export interface PartStrands {
+  readonly part: string
+  readonly name: string
+  readonly strands: readonly Strand[]
+  /** Where its staff lines stand, in strands from the top of the row: one a fixture, through its middle. */
+  readonly staves: readonly number[]
+}
+
+export interface Row {
+  readonly part: PartStrands
+  readonly y: number
+  readonly height: number
+}
+
+/** With more cells than this in a part, a strand is a whole fixture. */
+const MOST_CELLS = 64
+
+export function strandsOf(show: Show, stage: Stage): PartStrands[] {
+  return show.partOrder.flatMap(part => {
+    const named = show.parts[part]
+    if (!named) return []
+    const fixtures = (stage.parts[part]?.fixtures ?? []).map(i => stage.fixtures[i]!)
+    const byCell = fixtures.reduce((sum, f) => sum + f.cells, 0) <= MOST_CELLS
+    const strands: Strand[] = []
+    const staves: number[] = []
+    for (const f of fixtures) {
+      const count = byCell ? f.cells : 1
+      staves.push(strands.length + count / 2)
+      for (let i = 0; i < count; i++) {
+        strands.push(byCell ? { firstCell: f.firstCell + i, cells: 1 } : { firstCell: f.firstCell, cells: f.cells })
+      }
+    }
+    return [{ part, name: named.name, strands, staves }]
+  })
+}
+
+const OPEN_GAP = 6
+const FOLDED_GAP = 1.5
+
+/**
+ * Heights of the rows. Open, a strand has about 5 px, less in a large part, never under 1. Folded, five parts share
+ * the height of a staff; from six parts on each keeps a staff space, so that none is lost.
+ */
+export function rowsOf(parts: readonly PartStrands[], open: boolean): { rows: Row[]; height: number } {
+  const total = parts.reduce((sum, p) => sum + Math.max(3, Math.min(16, p.strands.length)), 0)
+  const gap = open ? OPEN_GAP : FOLDED_GAP
+  const staff = Math.max(40, parts.length * 7)
+  let y = 0
+  const rows = parts.map(part => {
+    const n = part.strands.length
+    const share = Math.max(3, Math.min(16, n)) / Math.max(1, total)
+    const height = open ? Math.round(Math.max(21, Math.min(5.2 * n, Math.max(42, n)))) : Math.max(5, Math.round(staff * share))
+    const row = { part, y, height }
+    y += height + gap
+    return row
+  })
+  return { rows, height: Math.max(0, y - gap) }
+}

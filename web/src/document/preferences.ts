@@ -1,0 +1,25 @@
+// The preferences: how this browser likes to see things. Saved on this browser, never in the show.
+
+import { create } from 'zustand'
+import { persist } from 'zustand/middleware'
+
+/** Bars a line; `page` fits the song on the page. */
+export const zooms = [4, 8, 16, 32, 'page'] as const
+export type Zoom = (typeof zooms)[number]
+
+interface Preferences {
+  zoom: Zoom
+  /** Shows strobes in the preview as they are sent, instead of held to three flashes a second. */
+  rawStrobes: boolean
+}
+
+export const usePreferences = create<Preferences>()(
+  persist((): Preferences => ({ zoom: 16, rawStrobes: false }), { name: 'glowchart.preferences', version: 1 }),
+)
+
+/** One step more (+1) or fewer (−1) bars a line; stays at the ends. */
+export function stepZoom(by: 1 | -1): void {
+  const at = zooms.indexOf(usePreferences.getState().zoom)
+  const zoom = zooms[at + by]
+  if (zoom !== undefined) usePreferences.setState({ zoom })
+}

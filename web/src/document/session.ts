@@ -1,0 +1,44 @@
+// The session state: what this page is doing now, forgotten when it is closed.
+
+import type { Problem } from '@glowchart/shared/errors.ts'
+import type { EngineStatus, FoundNode } from '@glowchart/shared/messages.ts'
+import { create } from 'zustand'
+
+interface Session {
+  link: 'opening' | 'open' | 'lost'
+  status: EngineStatus | null
+  /** Frames should come and do not: the engine plays, or should, and nothing arrives. */
+  framesStale: boolean
+  /** The song on the page. Follows the engine's when that changes. */
+  song: string | null
+  /** Lines of the chart opened or folded by hand, by their key. */
+  lines: Record<string, boolean>
+  /** Last answer of the nodes, and whether one is being waited for. */
+  nodes: FoundNode[] | null
+  searching: boolean
+  /** The last refusal, until the next press. */
+  problem: Problem | null
+  /** What the live region says. */
+  said: string
+  showsKeys: boolean
+  choosesOutput: boolean
+}
+
+export const useSession = create<Session>(() => ({
+  link: 'opening',
+  status: null,
+  framesStale: false,
+  song: null,
+  lines: {},
+  nodes: null,
+  searching: false,
+  problem: null,
+  said: '',
+  showsKeys: false,
+  choosesOutput: false,
+}))
+
+/** Says something to assistive technology: section changes and alarms, not beats. */
+export function say(said: string): void {
+  useSession.setState({ said })
+}

@@ -1,0 +1,48 @@
+// What is on the page: the song chosen, laid out in time, and tonight's stage. Made anew only when its document changes.
+
+import { type Stage, stageOf } from '@glowchart/shared/rig/stage.ts'
+import type { Kit, Show } from '@glowchart/shared/show/schema.ts'
+import type { Song } from '@glowchart/shared/show/song.ts'
+import { type Timeline, timelineOf } from '@glowchart/shared/time/timeline.ts'
+import { useMemo } from 'react'
+import { useDocument } from './document.ts'
+import { useSession } from './session.ts'
+
+export interface ViewedSong {
+  readonly id: string
+  readonly song: Song
+  readonly timeline: Timeline
+}
+
+const laidOut = new WeakMap<Song, Timeline>()
+
+/** The song on the page, or the first of the show; null when the show has none. Usable outside of React. */
+export function viewedSong(show: Show | null, chosen: string | null): ViewedSong | null {
+  const id = chosen !== null && show?.songs[chosen] ? chosen : show?.songOrder[0]
+  const song = id === undefined ? undefined : show?.songs[id]
+  if (id === undefined || !song) return null
+  let timeline = laidOut.get(song)
+  if (!timeline) laidOut.set(song, (timeline = timelineOf(song)))
+  return { id, song, timeline }
+}
+
+export function useViewedSong(): ViewedSong | null {
+  const show = useDocument(s => s.show)
+  const chosen = useSession(s => s.song)
+  return useMemo(() => viewedSong(show, chosen), [show, chosen])
+}
+
+/** The same, read at the moment of a key press. */
+export const viewedSongNow = (): ViewedSong | null =>
+  viewedSong(useDocument.getState().show, useSession.getState().song)
+
+export interface Tonight {
+  readonly kit: Kit
+  readonly stage: Stage
+}
+
+export function useTonight(): Tonight | null {
+  const rig = useDocument(s => s.rig)
+  const kit = useDocument(s => s.show?.kits[s.show.tonight])
+  return useMemo(() => (rig && kit ? { kit, stage: stageOf(rig, kit) } : null), [rig, kit])
+}

@@ -1,0 +1,118 @@
+// Joins the socket to the page: what comes in goes to its store, what the hands do goes out. One socket, one ping, one watch.
+
+import type { AppMessage, EngineStatus, LivePatch, PageMessage, Transport } from '@glowchart/shared/messages.ts'
+import type { Output } from '@glowchart/shared/show/output.ts'
+import { type Answer, type Connection, openConnection, type Question } from '../connection.ts'
+import { takeDiff, takeDocuments } from '../document/document.ts'
+import { say, useSession } from '../document/session.ts'
+import { resetEngineClock, takePong } from './engine-clock.ts'
+import { framesSilent, takeFrame } from './frames.ts'
+import { takeFix } from './playhead.ts'
+
+/** Without frames for so long while playing, what the stage shows is old. */
+const STALE = 1000
+const PING_EVERY = 2000
+
+let connection: Connection | null = null
+
+/** Opens the socket to the server this page came from. Returns what closes everything again. */
+export function openDesk(): () => void {
+  const url = new URL('/live', location.href)
+  url.protocol = location.protocol === 'https:' ? 'wss:' : 'ws:'
+  connection = openConnection(url.href, {
+    opened: () => {
+      resetEngineClock()
+      tell({ type: 'frames', on: true })
+      ping()
+    },
+    lost: () => {
+      if (useSession.getState().link === 'open') say('Not connected; nothing here reaches the lights.')
+      useSession.setState({ link: 'lost', status: null, framesStale: false, searching: false })
+    },
+    message: receive,
+    frame: (bytes, at) => {
+      const frame = takeFrame(bytes, at)
+      if (!frame) return
+      takeFix({ position: frame.position, at: frame.due, playing: frame.playing }, bpm())
+      if (useSession.getState().framesStale) useSession.setState({ framesStale: false })
+    },
+  })
+  const pinging = setInterval(ping, PING_EVERY)
+  const watching = setInterval(watchFrames, STALE / 4)
+  return () => {
+    clearInterval(pinging)
+    clearInterval(watching)
+    connection?.close()
+    connection = null
+  }
+}
+
+function receive(message: AppMessage): void {
+  switch (message.type) {
+    case 'hello':
+      takeDocuments(message.rig, message.show, message.revision)
+      useSession.setState({ link: 'open', problem: null })
+      takeStatus(message.status)
+      return
+    case 'applied':
+      if (!takeDiff(message.revision, message.document, message.diff)) connection?.restart()
+      return
+    case 'status':
+      takeStatus(message.status)
+      return
+    case 'nodes':
+      useSession.setState({ nodes: message.nodes, searching: false })
+      return
+    case 'clockPong':
+      takePong(message.at, performance.now(), message.engine)
+      return
+    case 'refused':
+      useSession.setState({ problem: message.problem })
+      say(message.problem.message)
+  }
+}
+
+function takeStatus(status: EngineStatus | null): void {
+  const before = useSession.getState().status
+  const follows = status?.song && status.song !== before?.song ? { song: status.song } : {}
+  useSession.setState({ status, ...follows })
+  if (!status && before) say('The light engine is down; nothing here reaches the lights.')
+  // Frames say it better; the status fills in where none come.
+  if (status && framesSilent(performance.now()) > STALE / 2) {
+    takeFix({ position: status.position, at: status.at, playing: status.playing }, status.bpm)
+  }
+}
+
+const bpm = (): number => useSession.getState().status?.bpm ?? 120
+
+function ping(): void {
+  tell({ type: 'clockPing', at: performance.now() })
+}
+
+function watchFrames(): void {
+  const { status, framesStale } = useSession.getState()
+  const stale = status?.playing === true && framesSilent(performance.now()) > STALE
+  if (stale === framesStale) return
+  useSession.setState({ framesStale: stale })
+  if (stale) say('No frames from the engine; the stage shown is old.')
+}
+
+const tell = (message: PageMessage): boolean => connection?.tell(message) ?? false
+
+async function ask(question: Question): Promise<Answer> {
+  useSession.setState({ problem: null })
+  const answer = await (connection?.ask(question) ?? { ok: false as const, problem: null })
+  if (!answer.ok && !answer.problem) say('Not connected; nothing here reaches the lights.')
+  return answer
+}
+
+export const press = (transport: Transport): Promise<Answer> => ask({ type: 'transport', transport })
+export const setLive = (live: LivePatch): Promise<Answer> => ask({ type: 'live', live })
+export const setOutput = (output: Output): Promise<Answer> => ask({ type: 'output', output })
+
+/** Asks the network for nodes; they come into the session as they answer. */
+export async function findNodes(): Promise<void> {
+  useSession.setState({ searching: true })
+  const answer = await ask({ type: 'discover' })
+  if (!answer.ok) useSession.setState({ searching: false })
+}

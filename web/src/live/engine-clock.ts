@@ -1,0 +1,30 @@
+// The engine's clock as the page knows it: the offset between both, from the ping that was answered fastest.
+
+interface Sample {
+  readonly trip: number
+  readonly offset: number
+}
+
+const KEPT = 8
+let samples: Sample[] = []
+
+/**
+ * Takes an answered ping. All times in ms; the engine's clock is taken to have been read half-way.
+ * @param sent and received: page time; @param engine: the engine's time
+ */
+export function takePong(sent: number, received: number, engine: number): void {
+  const trip = received - sent
+  samples = [...samples.slice(1 - KEPT), { trip, offset: engine - (sent + received) / 2 }]
+}
+
+/** Forgets what it knows, when another server may answer. */
+export function resetEngineClock(): void {
+  samples = []
+}
+
+/** The engine's time at a page time, ms; null before the first answer. */
+export function engineTime(page: number): number | null {
+  let best: Sample | undefined
+  for (const s of samples) if (!best || s.trip < best.trip) best = s
+  return best ? page + best.offset : null
+}

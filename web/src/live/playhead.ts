@@ -1,0 +1,45 @@
+// Where the song is at this moment: the last position the engine told, carried on to now, never running backwards.
+
+import { engineTime } from './engine-clock.ts'
+
+/** A position in ticks at an engine time in ms. */
+interface Fix {
+  readonly position: number
+  readonly at: number
+  readonly playing: boolean
+}
+
+/** Further from the expected place than this (half a quarter note), a new position is a jump, not jitter. */
+const JUMP = 480
+/** How long a position is carried on without news, ms: longer would claim what nobody knows. */
+const CARRY = 250
+
+let fix: Fix | null = null
+/** Ticks a ms. */
+let pace = 0
+let shown = 0
+
+/** Takes what the engine says. @param bpm used for the pace until two positions in a row tell it */
+export function takeFix(next: Fix, bpm: number): void {
+  const elapsed = fix ? next.at - fix.at : 0
+  if (fix && elapsed <= 0 && next.playing === fix.playing && next.position === fix.position) return
+  const expected = fix ? fix.position + pace * elapsed : Number.NaN
+  const follows = fix?.playing && next.playing && Math.abs(next.position - expected) < JUMP
+  if (!follows) {
+    shown = next.position
+    pace = (bpm * 960) / 60_000
+  } else if (elapsed > 0) {
+    pace = (next.position - fix!.position) / elapsed
+  }
+  fix = next
+}
+
+/** The written position in ticks at a page time in ms; 0 before anything is known. */
+export function positionAt(now: number): number {
+  if (!fix) return 0
+  if (!fix.playing) return fix.position
+  const engine = engineTime(now)
+  const ahead = engine === null ? 0 : Math.min(CARRY, Math.max(0, engine - fix.at))
+  shown = Math.max(shown, fix.position + pace * ahead)
+  return shown
+}

@@ -1,0 +1,15 @@
+// Starts the page: typefaces, the live socket, the keys, and what is seen.
+
+import '@fontsource-variable/atkinson-hyperlegible-next/wght.css'
+import '@fontsource-variable/besley/wght.css'
+import '@fontsource-variable/besley/wght-italic.css'
+import './ui/tokens.css'
+import './ui/base.css'
+import { createRoot } from 'react-dom/client'
+import { App } from './App.tsx'
+import { openDesk } from './live/desk.ts'
+import { listenToKeys } from './transport/keys.ts'
+
+openDesk()
+listenToKeys()
+createRoot(document.getElementById('page')!).render(<App />)

@@ -1,0 +1,63 @@
+// Where the song is, large: bar and beat; and the field that goes to a bar.
+
+import { barBeatAt } from '@glowchart/shared/time/meter.ts'
+import { sectionAt, type Timeline } from '@glowchart/shared/time/timeline.ts'
+import { ticks } from '@glowchart/shared/time/units.ts'
+import { type FormEvent, useEffect, useRef, useState } from 'react'
+import { say } from '../document/session.ts'
+import type { ViewedSong } from '../document/viewed.ts'
+import { everyRepaint } from '../live/animation.ts'
+import { positionAt } from '../live/playhead.ts'
+import { goToBar } from './moves.ts'
+
+export function Position({ viewed, loaded }: { viewed: ViewedSong; loaded: boolean }) {
+  const [shown, setShown] = useState('1.1')
+  const { timeline, song } = viewed
+  const section = useRef<string | null>(null)
+  useEffect(
+    () =>
+      everyRepaint(now => {
+        const at = loaded ? positionAt(now) : 0
+        setShown(nameOf(timeline, at))
+        const here = sectionAt(timeline, ticks(at))
+        if (!here || here.id === section.current) return
+        if (section.current !== null) say(`${song.sections[here.id]?.name}, bar ${here.firstBar + 1}`)
+        section.current = here.id
+      }),
+    [timeline, song, loaded],
+  )
+  return (
+    <output className="count score" role="status" aria-label="Position" aria-live="off">
+      {shown}
+    </output>
+  )
+}
+
+function nameOf(timeline: Timeline, at: number): string {
+  const { bar, beat } = barBeatAt(timeline.meters, ticks(at))
+  return `${bar + 1}.${beat + 1}`
+}
+
+export function GoToBar({ bars }: { bars: number }) {
+  const [text, setText] = useState('')
+  const go = (event: FormEvent) => {
+    event.preventDefault()
+    const bar = Number.parseInt(text, 10)
+    if (Number.isFinite(bar)) goToBar(bar)
+    setText('')
+  }
+  return (
+    <form className="read go" onSubmit={go}>
+      <label htmlFor="go-to-bar">Go to bar</label>
+      <input
+        id="go-to-bar"
+        inputMode="numeric"
+        pattern="[0-9]*"
+        autoComplete="off"
+        placeholder={`1–${bars}`}
+        value={text}
+        onChange={e => setText(e.target.value)}
+      />
+    </form>
+  )
+}

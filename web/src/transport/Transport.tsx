@@ -1,0 +1,99 @@
+// The transport across the foot of the page: playing, place, tempo, clock, ways out, masters.
+
+import { bpmAt } from '@glowchart/shared/time/tempo.ts'
+import { sectionAt } from '@glowchart/shared/time/timeline.ts'
+import { ticks } from '@glowchart/shared/time/units.ts'
+import { stepZoom, usePreferences, zooms } from '../document/preferences.ts'
+import { useSession } from '../document/session.ts'
+import type { ViewedSong } from '../document/viewed.ts'
+import { OutputState } from '../output/OutputState.tsx'
+import { Sign } from '../ui/signs.tsx'
+import { useAlarm } from './alarm.ts'
+import { Blackout } from './Blackout.tsx'
+import { Clock } from './Clock.tsx'
+import { GrandMaster } from './GrandMaster.tsx'
+import { goToStart, leaveVamp, playOrStop, stepBar, toggleLoop } from './moves.ts'
+import { GoToBar, Position } from './Position.tsx'
+import { Tempo } from './Tempo.tsx'
+import './transport.css'
+
+export function Transport({ viewed }: { viewed: ViewedSong | null }) {
+  const status = useSession(s => s.status)
+  const alarm = useAlarm()
+  const loaded = viewed !== null && status?.song === viewed.id
+  const playing = status?.playing ?? false
+  const loop = status?.loop ?? null
+  const inVamp = loaded && sectionAt(viewed.timeline, ticks(status.position))?.vamp
+  return (
+    <footer className="transport" aria-label="Transport">
+      <div className="moves">
+        <button type="button" className="move" aria-label="To the start" title="To the start (Home)" onClick={goToStart}>
+          <Sign name="home" />
+        </button>
+        <button type="button" className="move" aria-label="A bar back" title="A bar back (,)" onClick={() => stepBar(-1)}>
+          <Sign name="barBack" />
+        </button>
+        <button type="button" className={`move play${playing ? ' on' : ''}`} aria-label={playing ? 'Stop' : 'Play'} title="Space" onClick={playOrStop}>
+          <Sign name={playing ? 'halt' : 'play'} />
+        </button>
+        <button type="button" className="move" aria-label="A bar on" title="A bar on (.)" onClick={() => stepBar(1)}>
+          <Sign name="barOn" />
+        </button>
+        <button
+          type="button"
+          className="move loop"
+          aria-label={loop ? 'Loop, on: lift it' : 'Loop this section'}
+          aria-pressed={loop !== null}
+          title={loop ? 'Lift the loop (L)' : 'Loop this section (L); or drag along the bar numbers'}
+          onClick={toggleLoop}
+        >
+          <Sign name="repeat" />
+        </button>
+        {inVamp && (
+          <button type="button" className="move vamp" aria-label="Leave the vamp" title="Leave the vamp at its next end" onClick={leaveVamp}>
+            <Sign name="leave" />
+          </button>
+        )}
+      </div>
+      {viewed && <Position viewed={viewed} loaded={loaded} />}
+      {viewed && <GoToBar bars={viewed.timeline.sections.reduce((sum, s) => sum + s.bars, 0)} />}
+      {alarm ? (
+        <p className="alarm" role="alert">
+          <Sign name="cross" />
+          <span>
+            <b>{alarm.what}</b>; {alarm.lights}
+          </span>
+        </p>
+      ) : (
+        <>
+          {viewed && <Tempo written={bpmAt(viewed.timeline.tempo, ticks(loaded ? status.position : 0))} />}
+          <Clock />
+        </>
+      )}
+      <OutputState />
+      <span className="space" />
+      <Zoom />
+      <GrandMaster />
+      <Blackout />
+    </footer>
+  )
+}
+
+function Zoom() {
+  const zoom = usePreferences(s => s.zoom)
+  const at = zooms.indexOf(zoom)
+  return (
+    <div className="read zoom">
+      <span>Zoom</span>
+      <b>
+        <button type="button" className="nudge" aria-label="Fewer bars a line" aria-disabled={at === 0} onClick={() => stepZoom(-1)}>
+          <Sign name="dash" />
+        </button>
+        <span className="value">{zoom === 'page' ? 'Fit page' : `${zoom} bars a line`}</span>
+        <button type="button" className="nudge" aria-label="More bars a line" aria-disabled={at === zooms.length - 1} onClick={() => stepZoom(1)}>
+          <Sign name="plus" />
+        </button>
+      </b>
+    </div>
+  )
+}

@@ -1,0 +1,30 @@
+// What is wrong right now, the worst first: what happened, and what the lights do. Null when all is well.
+
+import type { EngineStatus } from '@glowchart/shared/messages.ts'
+import { useSession } from '../document/session.ts'
+
+export interface Alarm {
+  readonly what: string
+  readonly lights: string
+}
+
+export function useAlarm(): Alarm | null {
+  const link = useSession(s => s.link)
+  const stale = useSession(s => s.framesStale)
+  const status = useSession(s => s.status)
+  if (link === 'opening') return null
+  if (link === 'lost') return { what: 'Not connected', lights: 'nothing here reaches the lights' }
+  if (!status) return { what: 'The light engine is down', lights: 'nothing here reaches the lights' }
+  if (stale) return { what: 'No frames from the engine', lights: 'the stage shown is old' }
+  return statusAlarm(status)
+}
+
+function statusAlarm({ clock, outputs }: EngineStatus): Alarm | null {
+  if (clock.lock === 'lost') {
+    return { what: 'MIDI clock lost', lights: `playing on at ${clock.bpm.toFixed(1)}` }
+  }
+  const failing = outputs.filter(o => o.says !== '')
+  const first = failing[0]
+  if (!first) return null
+  return { what: first.says, lights: failing.length > 1 ? `and ${failing.length - 1} more ways out` : 'still sending' }
+}

@@ -1,0 +1,95 @@
+// The keys: one listener for the whole page. Single letters work only while nothing is being typed.
+
+import { stepZoom } from '../document/preferences.ts'
+import { useSession } from '../document/session.ts'
+import { goToStart, playOrStop, stepBar, stepSection, toggleLoop } from './moves.ts'
+
+interface Held {
+  down: () => void
+  up: () => void
+}
+
+let blackout: Held | null = null
+
+/** Lends the blackout key to the button that holds. Returns what takes it back. */
+export function onBlackoutKey(held: Held): () => void {
+  blackout = held
+  return () => {
+    if (blackout === held) blackout = null
+  }
+}
+
+const actions: Record<string, () => unknown> = {
+  ' ': playOrStop,
+  Home: goToStart,
+  ',': () => stepBar(-1),
+  '.': () => stepBar(1),
+  '[': () => stepSection(-1),
+  ']': () => stepSection(1),
+  l: toggleLoop,
+  '-': () => stepZoom(-1),
+  '+': () => stepZoom(1),
+  '=': () => stepZoom(1),
+  '?': () => useSession.setState(s => ({ showsKeys: !s.showsKeys })),
+}
+
+/** The list as it is shown. */
+export const keyList: readonly (readonly [string, string])[] = [
+  ['Space', 'play, stop'],
+  ['Home', 'start of the song'],
+  [',  .', 'a bar back, on'],
+  ['[  ]', 'a section back, on'],
+  ['L', 'loop the section, lift the loop'],
+  ['−  +', 'fewer, more bars a line'],
+  ['B', 'hold for blackout, press to restore'],
+  ['?', 'this list'],
+  ['Esc', 'close the list'],
+]
+
+/** Starts listening. Returns what ends it. */
+export function listenToKeys(): () => void {
+  // Space presses the button that was reached by keyboard; after a click it still plays and stops.
+  let byKeyboard = false
+
+  const onKeyDown = (event: KeyboardEvent) => {
+    if (event.key === 'Tab') byKeyboard = true
+    if (event.ctrlKey || event.metaKey || event.altKey || isTyping(event.target)) return
+    if (event.key === 'Escape') useSession.setState({ showsKeys: false })
+    const target = event.target instanceof HTMLElement ? event.target : null
+    if (event.key === ' ' && byKeyboard && target?.closest('button, a, summary')) return
+    const key = event.key.length === 1 ? event.key.toLowerCase() : event.key
+    if (key === 'b') {
+      if (!event.repeat) blackout?.down()
+      return
+    }
+    const action = actions[key]
+    if (!action || (event.repeat && key === ' ')) return
+    if (key === 'Home' && target?.matches('input')) return
+    event.preventDefault()
+    action()
+  }
+  const onKeyUp = (event: KeyboardEvent) => {
+    if (event.key.toLowerCase() === 'b') blackout?.up()
+    // The click of a button that was last clicked by pointer would play and press at once.
+    if (event.key === ' ' && !byKeyboard && event.target instanceof HTMLButtonElement) event.preventDefault()
+  }
+  const onPointerDown = () => {
+    byKeyboard = false
+  }
+  const onBlur = () => blackout?.up()
+  window.addEventListener('keydown', onKeyDown)
+  window.addEventListener('keyup', onKeyUp)
+  window.addEventListener('pointerdown', onPointerDown, true)
+  window.addEventListener('blur', onBlur)
+  return () => {
+    window.removeEventListener('keydown', onKeyDown)
+    window.removeEventListener('keyup', onKeyUp)
+    window.removeEventListener('pointerdown', onPointerDown, true)
+    window.removeEventListener('blur', onBlur)
+  }
+}
+
+function isTyping(target: EventTarget | null): boolean {
+  if (target instanceof HTMLInputElement) return target.type !== 'range' && target.type !== 'radio'
+  return target instanceof HTMLTextAreaElement || target instanceof HTMLSelectElement
+}

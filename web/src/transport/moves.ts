@@ -1,0 +1,90 @@
+// The moves of the transport, as buttons, keys and the chart ask for them, from where the song is now.
+
+import { barBeatAt, barStart } from '@glowchart/shared/time/meter.ts'
+import { sectionAt } from '@glowchart/shared/time/timeline.ts'
+import { type Ticks, ticks } from '@glowchart/shared/time/units.ts'
+import { useSession } from '../document/session.ts'
+import { type ViewedSong, viewedSongNow } from '../document/viewed.ts'
+import { press } from '../live/desk.ts'
+import { positionAt } from '../live/playhead.ts'
+
+/** The song on the page and the place in it; null without a song. */
+function here(): (ViewedSong & { at: Ticks }) | null {
+  const viewed = viewedSongNow()
+  if (!viewed) return null
+  const isLoaded = useSession.getState().status?.song === viewed.id
+  return { ...viewed, at: ticks(isLoaded ? positionAt(performance.now()) : 0) }
+}
+
+/** Puts a song on the page and in the engine. */
+export async function chooseSong(song: string, at = 0): Promise<void> {
+  useSession.setState({ song, lines: {} })
+  await press({ do: 'song', song, at })
+}
+
+/** Brings the engine to the song on the page, if another one stands there. */
+async function loadViewed(at: number): Promise<boolean> {
+  const viewed = viewedSongNow()
+  if (!viewed) return false
+  if (useSession.getState().status?.song === viewed.id) return true
+  return (await press({ do: 'song', song: viewed.id, at })).ok
+}
+
+export async function playOrStop(): Promise<void> {
+  if (useSession.getState().status?.playing) await press({ do: 'stop' })
+  else if (await loadViewed(0)) await press({ do: 'play' })
+}
+
+/** Goes to the beat that a tick lies in. */
+export async function goTo(tick: number): Promise<void> {
+  const now = here()
+  if (!now) return
+  const { tick: into } = barBeatAt(now.timeline.meters, ticks(tick))
+  const at = Math.max(0, Math.round(tick - into))
+  if (useSession.getState().status?.song === now.id) await press({ do: 'locate', at })
+  else await loadViewed(at)
+}
+
+/** @param bar 1-based, as it is written on the page; held to the song */
+export async function goToBar(bar: number): Promise<void> {
+  const now = here()
+  if (now) await goTo(Math.min(Math.max(0, now.timeline.length - 1), barStart(now.timeline.meters, Math.max(0, bar - 1))))
+}
+
+export const goToStart = (): Promise<void> => goTo(0)
+
+/** One bar back or on; back, within the first beat of a bar, is the bar before. */
+export async function stepBar(by: 1 | -1): Promise<void> {
+  const now = here()
+  if (!now) return
+  const { bar, beat } = barBeatAt(now.timeline.meters, now.at)
+  await goToBar(1 + (by === 1 ? bar + 1 : beat === 0 ? bar - 1 : bar))
+}
+
+/** One section back or on; back, within the first bar of a section, is the section before. */
+export async function stepSection(by: 1 | -1): Promise<void> {
+  const now = here()
+  if (!now) return
+  const { sections, meters } = now.timeline
+  const index = (sectionAt(now.timeline, now.at) ?? sections.at(-1))?.index ?? 0
+  const inFirstBar = barBeatAt(meters, now.at).bar === sections[index]?.firstBar
+  const target = sections[by === 1 ? index + 1 : inFirstBar ? index - 1 : index] ?? (by === 1 ? undefined : sections[0])
+  if (target) await goTo(target.start)
+}
+
+export async function loopBars(from: number, to: number): Promise<void> {
+  if (await loadViewed(from)) await press({ do: 'loop', span: { from, to } })
+}
+
+/** Loops the section the song is in, or lifts the loop that is set. */
+export async function toggleLoop(): Promise<void> {
+  const now = here()
+  if (useSession.getState().status?.loop) {
+    await press({ do: 'loop', span: null })
+    return
+  }
+  const section = now && (sectionAt(now.timeline, now.at) ?? now.timeline.sections[0])
+  if (section) await loopBars(section.start, section.end)
+}
+
+export const leaveVamp = () => press({ do: 'release' })

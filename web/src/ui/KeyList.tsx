@@ -1,0 +1,30 @@
+// The list of keys.
+
+import { useEffect, useRef } from 'react'
+import { useSession } from '../document/session.ts'
+import { keyList } from '../transport/keys.ts'
+
+export function KeyList() {
+  const shows = useSession(s => s.showsKeys)
+  const dialog = useRef<HTMLDialogElement>(null)
+  useEffect(() => {
+    if (shows) dialog.current?.showModal()
+    else dialog.current?.close()
+  }, [shows])
+  return (
+    <dialog ref={dialog} className="keys" aria-labelledby="keys-title" onClose={() => useSession.setState({ showsKeys: false })}>
+      <h2 id="keys-title">Keys</h2>
+      <dl>
+        {keyList.map(([key, does]) => (
+          <div key={key}>
+            <dt>{key}</dt>
+            <dd>{does}</dd>
+          </div>
+        ))}
+      </dl>
+      <button type="button" className="btn" onClick={() => useSession.setState({ showsKeys: false })}>
+        Close
+      </button>
+    </dialog>
+  )
+}

@@ -1,0 +1,78 @@
+// The signs of the tool, drawn by us on a 24 grid, and its mark: three strands, the middle one swelling into light.
+
+import type { ReactNode } from 'react'
+
+const signs = {
+  note: (
+    <>
+      <ellipse className="f" cx="9" cy="18" rx="4.2" ry="3.1" transform="rotate(-20 9 18)" />
+      <path d="M13 17V3.5" />
+    </>
+  ),
+  play: <path className="f" d="M7 4.5 19.5 12 7 19.5z" />,
+  halt: <path className="f" d="M6 6h12v12H6z" />,
+  home: (
+    <>
+      <path d="M6 5v14" />
+      <path className="f" d="M19 5v14L9 12z" />
+    </>
+  ),
+  barBack: (
+    <>
+      <path d="M19 5v14" opacity=".55" />
+      <path d="m14 6-6 6 6 6" />
+    </>
+  ),
+  barOn: (
+    <>
+      <path d="M5 5v14" opacity=".55" />
+      <path d="m10 6 6 6-6 6" />
+    </>
+  ),
+  repeat: (
+    <>
+      <path d="M4 4v16M20 4v16" strokeWidth="3" />
+      <path d="M7.6 4v16M16.4 4v16" strokeWidth="1.2" />
+      <circle className="f" cx="10.4" cy="9.5" r="1.3" />
+      <circle className="f" cx="10.4" cy="14.5" r="1.3" />
+      <circle className="f" cx="13.6" cy="9.5" r="1.3" />
+      <circle className="f" cx="13.6" cy="14.5" r="1.3" />
+    </>
+  ),
+  leave: (
+    <>
+      <path d="M4 4v16" strokeWidth="3" />
+      <circle className="f" cx="8.6" cy="9.5" r="1.3" />
+      <circle className="f" cx="8.6" cy="14.5" r="1.3" />
+      <path d="M12 12h8m-3.5-3.5L20 12l-3.5 3.5" />
+    </>
+  ),
+  dark: (
+    <>
+      <circle cx="12" cy="12" r="8.5" />
+      <path className="f" d="M12 3.5a8.5 8.5 0 0 0 0 17z" />
+    </>
+  ),
+  tick: <path d="m4.5 12.5 5 5.500L19.5 6.5" />,
+  cross: <path d="m6 6 12 12M18 6 6 18" />,
+  plus: <path d="M12 5v14M5 12h14" />,
+  dash: <path d="M5 12h14" />,
+  cable: <path d="M3 18c7 0 4-12 9-12s2 12 9 12" />,
+} as const satisfies Record<string, ReactNode>
+
+export function Sign({ name }: { name: keyof typeof signs }) {
+  return (
+    <svg className="i" viewBox="0 0 24 24" aria-hidden="true">
+      {signs[name]}
+    </svg>
+  )
+}
+
+export function Wordmark() {
+  return (
+    <svg viewBox="0 0 34 20" width="34" height="20" aria-hidden="true">
+      <path d="M1 4h32M1 16h32" stroke="currentColor" strokeWidth="1" opacity=".55" />
+      <path d="M1 10c8 0 10-4.2 16-4.200S26 10 33 10c-7 0-10 4.2-16 4.200S9 10 1 10z" fill="#ffdfae" />
+    </svg>
+  )
+}

@@ -1,0 +1,14 @@
+// Builds the page into web/dist, and serves it while it is worked on, with the app behind it.
+
+import react from '@vitejs/plugin-react'
+import { defineConfig } from 'vite'
+
+const app = '127.0.0.1:3210'
+
+export default defineConfig({
+  root: import.meta.dirname,
+  plugins: [react()],
+  build: { outDir: 'dist', emptyOutDir: true, target: 'es2022' },
+  worker: { format: 'es' },
+  server: { proxy: { '/live': { target: `ws://${app}`, ws: true }, '/api': `http://${app}` } },
+})
