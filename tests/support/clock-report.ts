@@ -41,7 +41,7 @@ export interface ClockRow {
   readonly lockBeats: number
 }
 
-export const LOCK_MS = 2
+const LOCK_MS = 2
 const BEATS = 40
 
 export const predictionOf = (tempo: TempoMap): Prediction => ({ tempo, shift: 0 })

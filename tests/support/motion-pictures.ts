@@ -4,6 +4,7 @@
 
 import { mkdirSync, writeFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
+import { motionKinds } from '@glowchart/shared/light/schema.ts'
 import { encodeSrgb } from '@glowchart/shared/light/srgb.ts'
 import { frameSpan } from '@glowchart/shared/render/frames.ts'
 import { freshLive } from '@glowchart/shared/render/live.ts'
@@ -42,7 +43,7 @@ function picture({ motion, colours }: MotionPage): Buffer {
   for (let y = 0; y < png.height; y++) for (let x = 0; x < png.width; x++) dot(x, y, [11, 11, 13])
   for (let bar = 0; bar <= BARS; bar++) {
     const x = MARGIN + Math.min(FRAMES * ACROSS - 1, (bar * FRAMES * ACROSS) / BARS)
-    for (let y = 3; y < png.height - 3; y++) dot(x, y, [58, 56, 54])
+    for (let y = 0; y < png.height; y++) dot(x, y, [64, 62, 60])
   }
   for (let n = 0; n < FRAMES; n++) {
     const { from, to } = frameSpan(song, n, RATE)
@@ -57,19 +58,48 @@ function picture({ motion, colours }: MotionPage): Buffer {
   return PNG.sync.write(png)
 }
 
+const INTRO = `# The twelve motions
+
+A motion says how a cue's light moves over its part in time. Each is a value m of 0…1 for every element (a fixture, or a
+cell) and every moment; the light is that of level × fades × m on the L* scale, where m is first raised by the floor:
+floor + (1 − floor) · m. Colours along the motion read the raw m: 0 its valley, 1 its crest.
+
+In the formulas x is the element's place in the part's order, 0…1, after the direction: forward x, backward 1 − x, outward
+|2x − 1|, inward 1 − |2x − 1|. P is the phase in cycles since the cue's origin, by note value or by Hz through the song's
+tempo map; S is the spread, D the duty, and frac the fractional part. Position alone decides: the same place in the song
+gives the same light, however one came to be there.
+
+A frame stands for its whole interval, so that a window or a hit that passes between two frames is still seen in one. Of
+a cycle no longer than a frame the mean light is shown (of a strobe already below two frames); sway, filament and drift
+are read where the frame begins.
+
+In the pictures time runs to the right over four bars of 4/4 at 120 BPM in frames of 1/40 s, and the sixteen fixtures of a
+part lie below each other. They are drawn by \`tests/support/motion-pictures.ts\` with the renderer that drives the lights.
+`
+
+function page({ title, says, formula, motion }: MotionPage): string {
+  const { kind, rate, ...rest } = motion
+  const beats = rate ? rate.ticks / 960 : 0
+  const cycle = rate
+    ? [`${beats < 1 ? 'half a beat' : beats === 1 ? 'one beat' : `${beats} beats`} a cycle`]
+    : []
+  const settings = [...cycle, ...Object.entries(rest).map(([setting, value]) => `${setting} ${value}`)]
+  return `
+## ${title}
+
+${says}
+
+![${title} over sixteen fixtures and four bars](motions/${kind}.png)
+
+${settings.length > 0 ? `In the picture: ${settings.join(', ')}.\n\n` : ''}> ${formula}
+`
+}
+
 const docs = fileURLToPath(new URL('../../docs/', import.meta.url))
 mkdirSync(`${docs}motions`, { recursive: true })
-const pages = motionPages.map(page => {
-  writeFileSync(`${docs}motions/${page.motion.kind}.png`, picture(page))
-  return `## ${page.title}
-
-${page.says}
-
-![${page.title} over sixteen fixtures and four bars](motions/${page.motion.kind}.png)
-
-${page.settings}
-
-${page.formula}
-`
-})
-writeFileSync(`${docs}motions.md`, `${motionPages.length === 12 ? '' : 'INCOMPLETE'}${pages.join('\n')}`)
+for (const kind of motionKinds) {
+  const drawn = motionPages.find(p => p.motion.kind === kind)
+  if (!drawn) throw new Error(`${kind} has no page in motion-pages.ts`)
+  writeFileSync(`${docs}motions/${kind}.png`, picture(drawn))
+}
+writeFileSync(`${docs}motions.md`, INTRO + motionPages.map(page).join(''))

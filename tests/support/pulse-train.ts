@@ -29,12 +29,12 @@ export interface Train {
 }
 
 /** When the sender starts, on the clock that stamps the bytes (any number will do). */
-export const STARTED_AT = 1000
+const STARTED_AT = 1000
 
 /** When (ms) the sender is at a tick, and where (ticks) it is at a time. */
 export const trueTime = (truth: TempoMap, at: number): number =>
   STARTED_AT + secondsAt(truth, ticks(at)) * 1000
-export const truePlace = (truth: TempoMap, ms: number): number =>
+const truePlace = (truth: TempoMap, ms: number): number =>
   ticksAt(truth, seconds((ms - STARTED_AT) / 1000))
 
 /** A Start and the pulses after it, in order of arrival. */

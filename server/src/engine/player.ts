@@ -129,7 +129,7 @@ export function createPlayer(firstRate: number): Player {
     entered = place
     if (place > position && repeats(transport, timeline)) {
       const next = minded(transport, timeline, position, place, { frame, rate })
-      here = ticks(place + next.state.shift - transport.shift)
+      here = next.position
       transport = next.state
       // After a repeat the frame also stands for what lies between the repeat's start and where it landed.
       entered = next.jumps.at(-1)?.to ?? here

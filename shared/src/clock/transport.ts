@@ -127,19 +127,17 @@ export function minded(
   before: Ticks,
   after: Ticks,
   now: FrameTime,
-): { state: TransportState; jumps: readonly Jump[] } {
+): { state: TransportState; position: Ticks; jumps: readonly Jump[] } {
   const step = advance({ written: before, played: ticks(before - state.shift) }, ticks(after - before), {
     loop: state.loop,
     sections: song.sections,
     released: state.released,
   })
   if (step.jumps.length === 0) {
-    return {
-      state: step.released === state.released ? state : { ...state, released: step.released },
-      jumps: step.jumps,
-    }
+    const still = step.released === state.released ? state : { ...state, released: step.released }
+    return { state: still, position: after, jumps: step.jumps }
   }
   const { written } = step.position
   const moved = { ...state, released: step.released, shift: state.shift + (written - after) }
-  return { state: anchored(moved, song, written, now), jumps: step.jumps }
+  return { state: anchored(moved, song, written, now), position: written, jumps: step.jumps }
 }

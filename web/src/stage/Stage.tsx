@@ -1,6 +1,7 @@
 // The stage across the top of the page: tonight's fixtures, lit by the bytes that are sent to them.
 
-import { fromLevels, levelPlan } from '@glowchart/shared/render/levels.ts'
+import type { Frame } from '@glowchart/shared/frame.ts'
+import { fromLevels, type LevelPlan, levelPlan } from '@glowchart/shared/render/levels.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import { useEffect, useMemo, useRef, useState } from 'react'
 import { usePreferences } from '../document/preferences.ts'
@@ -64,9 +65,9 @@ export function Stage({ rig, tonight }: { rig: Rig; tonight: Tonight }) {
       const frame = latestFrame()
       if (!frame || frame === drawn) return
       drawn = frame
-      fromLevels(plan, frame.levels, light)
+      fromLevels(plan, levelsFor(plan, frame), light)
       const holds = limit.hold(light, now) && (calm.matches || !usePreferences.getState().rawStrobes)
-      if (!holds) fromLevels(plan, frame.levels, light)
+      if (!holds) fromLevels(plan, levelsFor(plan, frame), light)
       painter.paint(light)
       setHeld(holds)
     })
@@ -94,4 +95,15 @@ export function Stage({ rig, tonight }: { rig: Rig; tonight: Tonight }) {
       )}
     </section>
   )
+}
+
+/** A frame's levels in the plan's order of universes; one that the frame has not is dark. */
+function levelsFor(plan: LevelPlan, { universes, levels }: Frame): Uint8Array {
+  if (universes.length === plan.universes.length && universes.every((u, i) => u === plan.universes[i])) return levels
+  const ordered = new Uint8Array(plan.universes.length * 512)
+  for (const [i, universe] of plan.universes.entries()) {
+    const at = universes.indexOf(universe)
+    if (at >= 0) ordered.set(levels.subarray(at * 512, at * 512 + 512), i * 512)
+  }
+  return ordered
 }

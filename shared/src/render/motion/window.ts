@@ -32,13 +32,13 @@ export function passingWindow(age: number, advance: number, duty: number, shape:
 }
 
 /**
- * What is left of an attack after `age` (0…1 of its length): (1 − age^(1/shape))². Shape 1 drops at once and rings
+ * What is left of an attack after `age` (0…1 of its length): (1 − age^(1/shape))^1.5. Shape 1 drops at once and rings
  * out like a struck string; ½ holds for a moment and rounds off; 0 stays full to the end and stops.
  */
 export function fallAt(age: number, shape: number): number {
   if (age >= 1) return 0
   const left = 1 - age ** (1 / shape)
-  return left * left
+  return left * Math.sqrt(left)
 }
 
 /** The greatest value of an attack that comes every cycle and falls for `duty` of it, while `advance` cycles pass. */

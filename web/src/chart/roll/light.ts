@@ -2,6 +2,7 @@
 
 import type { CompiledSong } from '@glowchart/shared/render/compiled.ts'
 import { frameSpan } from '@glowchart/shared/render/frames.ts'
+import { applyLimits } from '@glowchart/shared/render/limits.ts'
 import { freshLive } from '@glowchart/shared/render/live.ts'
 import { renderLight } from '@glowchart/shared/render/render.ts'
 import { renderScratch } from '@glowchart/shared/render/scratch.ts'
@@ -43,6 +44,8 @@ export function eachColumn(
     if (n === rendered) return
     const { from, to } = frameSpan(song, n, rate)
     renderLight(song, from, to, live, scratch, frame)
+    // Tonight's trims belong to what is sent; the hands on the masters do not belong to the song.
+    applyLimits(song, live, frame)
     rendered = n
   }
 

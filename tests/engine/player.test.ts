@@ -1,0 +1,220 @@
+// The player: what the engine plays frame by frame, with no thread and no socket.
+
+import { createPlayer, type Piece, type Player } from '@glowchart/server/engine/player.ts'
+import { compileSong } from '@glowchart/shared/render/compile.ts'
+import { frameSpan } from '@glowchart/shared/render/frames.ts'
+import { levelPlan } from '@glowchart/shared/render/levels.ts'
+import type { Show } from '@glowchart/shared/show/schema.ts'
+import { describe, expect, it } from 'vitest'
+import { sampleShow } from '../advice/sampleShow.ts'
+
+const RATE = 40
+const BAR = 3840
+
+/** The sample song with a chase over the first bars and a vamp in the middle. */
+function livelyShow() {
+  const { rig, show } = sampleShow()
+  const { verse, end } = show.songs.song!.sections
+  verse!.cues.first!.light = {
+    level: 1,
+    colours: {
+      along: 'part',
+      stops: [
+        { at: 0, colour: { hex: '#ff4000' } },
+        { at: 1, colour: { hex: '#0040ff' } },
+      ],
+    },
+    motion: {
+      kind: 'chase',
+      rate: { ticks: 1920 as never },
+      spread: 1,
+      direction: 'forward',
+      duty: 0.4,
+      shape: 0.6,
+      floor: 0.1,
+      by: 'fixture',
+      seed: 0,
+    },
+  }
+  end!.cues.last = { ...verse!.cues.second!, at: 0 as never, length: BAR as never, track: 'high' }
+  return { rig, show }
+}
+
+function pieceOf({ rig, show }: ReturnType<typeof livelyShow>, revision = 1): Piece {
+  return {
+    song: 'song',
+    revision,
+    compiled: compileSong(rig, show, 'kit', 'song'),
+    plan: levelPlan(rig, show.kits.kit!),
+  }
+}
+
+function playerOn(piece = pieceOf(livelyShow()), at = 0): Player {
+  const player = createPlayer(RATE)
+  player.take(piece, 0, at)
+  return player
+}
+
+/** Renders frames first…first + count − 1 and returns each one's bytes and position. */
+function frames(player: Player, first: number, count: number): { bytes: string; position: number }[] {
+  return Array.from({ length: count }, (_, i) => {
+    player.render(first + i, ((first + i) * 1000) / RATE)
+    return { bytes: Buffer.from(player.levels).toString('hex'), position: player.position }
+  })
+}
+
+describe('the player on the internal clock', () => {
+  it('plays frames that lie on multiples of the period from the song start, as the offline renderer has them', () => {
+    const piece = pieceOf(livelyShow())
+    const player = playerOn(piece)
+    player.press({ do: 'play' }, 7)
+    const positions = frames(player, 7, 200).map(frame => frame.position)
+    expect(positions).toEqual(positions.map((_, n) => frameSpan(piece.compiled, n, RATE).from))
+  })
+
+  it('gives equal bytes for equal positions by play, by seek and by loop', () => {
+    const straight = playerOn()
+    straight.press({ do: 'play' }, 0)
+    const byPosition = new Map(frames(straight, 0, 600).map(frame => [frame.position, frame.bytes]))
+
+    const sought = playerOn()
+    sought.press({ do: 'locate', at: 2 * BAR }, 3)
+    sought.press({ do: 'play' }, 3)
+    const after = frames(sought, 3, 100)
+    expect(after[0]!.position).toBe(2 * BAR)
+    for (const frame of after) expect(frame.bytes).toBe(byPosition.get(frame.position))
+
+    const looped = playerOn()
+    looped.press({ do: 'loop', span: { from: BAR, to: 2 * BAR } }, 0)
+    looped.press({ do: 'play' }, 0)
+    const rounds = frames(looped, 0, 500)
+    expect(Math.max(...rounds.map(frame => frame.position))).toBeLessThan(2 * BAR)
+    for (const frame of rounds) expect(frame.bytes).toBe(byPosition.get(frame.position))
+  })
+
+  it('holds the look when it stops, and goes on from the same place', () => {
+    const player = playerOn()
+    player.press({ do: 'play' }, 0)
+    const playing = frames(player, 0, 50).at(-1)!
+    player.press({ do: 'stop' }, 50)
+    const held = frames(player, 50, 20)
+    expect(new Set(held.map(frame => frame.position))).toEqual(new Set([playing.position]))
+    expect(new Set(held.map(frame => frame.bytes)).size).toBe(1)
+    player.press({ do: 'play' }, 70)
+    expect(frames(player, 70, 1)[0]!.position).toBe(playing.position)
+  })
+
+  it('repeats a vamp until it is released, then leaves it at its end', () => {
+    const show = livelyShow()
+    show.show.songs.song!.sections.verse!.vamp = true
+    const player = playerOn(pieceOf(show), 7 * BAR)
+    player.press({ do: 'play' }, 0)
+    // One bar at 120 BPM is 80 frames.
+    const around = frames(player, 0, 100).map(frame => frame.position)
+    expect(around[79]).toBeLessThan(8 * BAR)
+    expect(around[80]).toBe(0)
+    player.press({ do: 'locate', at: 7 * BAR }, 100)
+    player.press({ do: 'release' }, 100)
+    expect(frames(player, 100, 81).at(-1)!.position).toBe(8 * BAR)
+  })
+
+  it('stops dark at the end of the song, and plays again from the start', () => {
+    const player = playerOn(undefined, 11 * BAR)
+    player.press({ do: 'play' }, 0)
+    const last = frames(player, 0, 90).at(-1)!
+    expect(last.position).toBe(12 * BAR)
+    expect(last.bytes).toMatch(/^0+$/)
+    expect(player.transport.playing).toBe(false)
+    player.press({ do: 'play' }, 90)
+    expect(frames(player, 90, 1)[0]!.position).toBe(0)
+  })
+
+  it('goes on at the same place when the song is edited while it plays', () => {
+    const show = livelyShow()
+    const player = playerOn(pieceOf(show))
+    player.press({ do: 'play' }, 0)
+    const before = frames(player, 0, 100).at(-1)!.position
+    const faster: { rig: typeof show.rig; show: Show } = structuredClone(show)
+    faster.show.songs.song!.bpm = 150
+    player.take(pieceOf(faster, 2), 100)
+    const [first, second] = frames(player, 100, 2)
+    expect(first!.position).toBeCloseTo(before, 6)
+    // 150 BPM at 40 frames a second: 60 ticks a frame.
+    expect(second!.position - first!.position).toBeCloseTo(60, 6)
+  })
+
+  it('goes on exactly where another engine would have been', () => {
+    const first = playerOn()
+    first.press({ do: 'play' }, 0)
+    frames(first, 0, 60)
+    const { transport, live, follower } = first
+    const state = structuredClone({ transport, live, follower })
+    const expected = frames(first, 60, 40)
+    const second = createPlayer(RATE)
+    second.take(pieceOf(livelyShow()), 0)
+    second.resume({ ...state, origin: 0, rate: RATE, output: undefined as never, sequences: {} })
+    expect(frames(second, 70, 30)).toEqual(expected.slice(10))
+  })
+
+  it('refuses what cannot be, with a code, and changes nothing', () => {
+    const silent = createPlayer(RATE)
+    expect(silent.press({ do: 'play' }, 0)?.code).toBe('engine.noSong')
+    const player = playerOn()
+    const before = player.transport
+    expect(player.press({ do: 'locate', at: 13 * BAR }, 0)?.code).toBe('transport.place')
+    expect(player.press({ do: 'loop', span: { from: BAR, to: BAR } }, 0)?.code).toBe('transport.place')
+    expect(player.transport).toBe(before)
+  })
+})
+
+describe('the player on MIDI clock', () => {
+  const PULSE = 60_000 / 120 / 24
+
+  /** Plays frames while a clock at 120 BPM runs from `start` ms; `bytes` come before its first pulse. */
+  function follow(player: Player, bytes: number[], start: number, count: number) {
+    for (const byte of bytes) player.midi(byte, start - 1)
+    let pulse = 0
+    return Array.from({ length: count }, (_, i) => {
+      const due = start + (i * 1000) / RATE
+      for (; start + pulse * PULSE <= due; pulse++) player.midi(0xf8, start + pulse * PULSE)
+      player.render(Math.round((due * RATE) / 1000), due)
+      return player.position
+    })
+  }
+
+  it('starts with Start, follows the pulses, and holds with Stop', () => {
+    const player = playerOn()
+    player.press({ do: 'clock', source: 'midi' }, 0)
+    expect(player.press({ do: 'play' }, 0)?.code).toBe('transport.follows')
+    const positions = follow(player, [0xfa], 1000, 200)
+    // 48 ticks a frame at 120 BPM and 40 frames a second.
+    for (const [i, position] of positions.entries()) expect(Math.abs(position - i * 48)).toBeLessThan(2)
+    expect(player.clockStatus(6000).lock).toBe('locked')
+    player.midi(0xfc, 6000)
+    player.render(240, 6001)
+    const held = player.position
+    player.render(241, 6500)
+    expect(player.position).toBe(held)
+    expect(player.transport.playing).toBe(false)
+  })
+
+  it('goes to a song position', () => {
+    const player = playerOn()
+    player.press({ do: 'clock', source: 'midi' }, 0)
+    // Song position 32 sixteenths: bar 3.
+    const positions = follow(player, [0xf2, 32, 0, 0xfb], 1000, 40)
+    expect(positions[0]).toBeCloseTo(2 * BAR, 0)
+    expect(positions.at(-1)).toBeCloseTo(2 * BAR + 39 * 48, -1)
+  })
+
+  it('repeats a vamp while the clock goes on, and says so by the shift of written against played position', () => {
+    const show = livelyShow()
+    show.show.songs.song!.sections.verse!.vamp = true
+    const player = playerOn(pieceOf(show))
+    player.press({ do: 'clock', source: 'midi' }, 0)
+    // Eight bars of 80 frames, then one more bar.
+    const positions = follow(player, [0xfa], 1000, 9 * 80)
+    expect(positions.at(-1)).toBeLessThan(BAR + 10)
+    expect(player.transport.shift).toBeCloseTo(-8 * BAR, 6)
+  })
+})
