@@ -51,7 +51,11 @@ export function App() {
 function Blank({ waiting }: { waiting: boolean }) {
   return (
     <section className="chart blank" aria-label="Chart">
-      <p>{waiting ? 'Waiting for Glowchart to answer on this machine.' : 'No song here yet. A show file brings its songs with it.'}</p>
+      <p>
+        {waiting
+          ? 'Waiting for Glowchart to answer on this machine.'
+          : 'No song here yet. A show file brings its songs with it.'}
+      </p>
       {[1, 0.8, 0.6, 0.4, 0.25].map(opacity => (
         <div key={opacity} className="staff" style={{ opacity }} />
       ))}

@@ -12,11 +12,11 @@ import { positionAt } from '../live/playhead.ts'
 import { goTo, loopBars } from '../transport/moves.ts'
 import './chart.css'
 import { LineView } from './LineView.tsx'
-import { barsInto, type Line, linesOf, lineEnd, lineStart } from './lines.ts'
-import { barsToFit, type PlacedLine, pageOf, spotOf } from './page.ts'
+import { barsInto, type Line, lineEnd, lineStart, linesOf } from './lines.ts'
 import { Playhead } from './Playhead.tsx'
-import { usePointer } from './pointer.ts'
 import { Progress } from './Progress.tsx'
+import { barsToFit, type PlacedLine, pageOf, spotOf } from './page.ts'
+import { usePointer } from './pointer.ts'
 import { type Rolls, startRolls } from './roll/rolls.ts'
 import { strandsOf } from './rows.ts'
 
@@ -53,7 +53,9 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   useEffect(() => {
     const element = scroller.current
     if (!element) return
-    const watch = new ResizeObserver(() => setSize({ width: element.clientWidth, height: element.clientHeight }))
+    const watch = new ResizeObserver(() =>
+      setSize({ width: element.clientWidth, height: element.clientHeight }),
+    )
     watch.observe(element)
     return () => watch.disconnect()
   }, [])
@@ -74,12 +76,21 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   const gutter = small ? 58 : 150
   const margin = small ? 14 : Math.min(136, Math.max(24, (size?.width ?? 0) * 0.12))
   const barWidth = Math.max(8, Math.floor(((size?.width ?? 0) - gutter - margin) / barsALine))
-  const page = useMemo(() => pageOf(lines, parts, isOpen, { barWidth, gutter }), [lines, parts, isOpen, barWidth, gutter])
+  const page = useMemo(
+    () => pageOf(lines, parts, isOpen, { barWidth, gutter }),
+    [lines, parts, isOpen, barWidth, gutter],
+  )
 
   const nearness = useCallback(
     (at: PlacedLine) => {
       const here = spotOf(page, positionAt(performance.now()))
-      const seen = scroller.current ? Math.max(0, scroller.current.scrollTop - at.top - at.height, at.top - scroller.current.scrollTop - scroller.current.clientHeight) : 0
+      const seen = scroller.current
+        ? Math.max(
+            0,
+            scroller.current.scrollTop - at.top - at.height,
+            at.top - scroller.current.scrollTop - scroller.current.clientHeight,
+          )
+        : 0
       return seen * 10 + Math.abs(at.top - (here?.at.top ?? 0))
     },
     [page],
@@ -99,7 +110,12 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   )
 
   return (
-    <section ref={scroller} className="chart" aria-label="Chart" onScroll={e => setScrolled(e.currentTarget.scrollTop)}>
+    <section
+      ref={scroller}
+      className="chart"
+      aria-label="Chart"
+      onScroll={e => setScrolled(e.currentTarget.scrollTop)}
+    >
       {size && rolls && (
         <div className="page" style={{ height: page.height }} {...handlers}>
           {page.lines.map(at =>
@@ -121,7 +137,12 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
               />
             ) : null,
           )}
-          {dragged && <span className="nib looped" style={loopNib(page.barWidth, gutter, page.lines, dragged.from)}>{`Loop bars ${dragged.from + 1} to ${dragged.to + 1}`}</span>}
+          {dragged && (
+            <span
+              className="nib looped"
+              style={loopNib(page.barWidth, gutter, page.lines, dragged.from)}
+            >{`Loop bars ${dragged.from + 1} to ${dragged.to + 1}`}</span>
+          )}
           <Playhead page={page} timeline={timeline} scroller={scroller} />
         </div>
       )}
@@ -148,5 +169,8 @@ function fullestLine(lines: readonly Line[], places: readonly { at: number }[]):
 function loopNib(barWidth: number, gutter: number, lines: readonly PlacedLine[], bar: number) {
   const at = lines.findLast(l => l.line.firstBar <= bar)
   if (!at) return {}
-  return { left: gutter + barsInto(at.line, at.line.edges[bar - at.line.firstBar]!) * barWidth, top: at.fieldTop - 4 }
+  return {
+    left: gutter + barsInto(at.line, at.line.edges[bar - at.line.firstBar]!) * barWidth,
+    top: at.fieldTop - 4,
+  }
 }

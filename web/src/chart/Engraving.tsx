@@ -10,7 +10,10 @@ export function Staves({ at, barWidth }: { at: PlacedLine; barWidth: number }) {
   const paths = at.rows.map(row => {
     const { strands, staves } = row.part
     const pitch = row.height / Math.max(1, strands.length)
-    const every = Math.max(1, Math.ceil(2.6 / (pitch * Math.max(1, strands.length / Math.max(1, staves.length)))))
+    const every = Math.max(
+      1,
+      Math.ceil(2.6 / (pitch * Math.max(1, strands.length / Math.max(1, staves.length)))),
+    )
     const shown = at.open ? staves.filter((_, i) => i % every === 0) : [strands.length / 2]
     return shown.map(s => `M0 ${Math.round(at.head + row.y + s * pitch - 0.5) + 0.5}h${width}`).join('')
   })
@@ -49,7 +52,10 @@ export function Engraving({ at, barWidth, pieces, ends, loopFrom, loopTo }: Prop
           />
         ) : null,
       )}
-      {open && at.rows.map(row => <RowCues key={row.part.part} row={row} at={at} barWidth={barWidth} pieces={pieces} />)}
+      {open &&
+        at.rows.map(row => (
+          <RowCues key={row.part.part} row={row} at={at} barWidth={barWidth} pieces={pieces} />
+        ))}
       <path d={`M0.5 ${head}V${foot}`} stroke="var(--bone)" strokeWidth="1.3" />
       <path d={`M-6 ${head - 1}V${foot + 1}`} stroke="var(--bone-2)" strokeWidth="3" />
       <path
@@ -99,7 +105,17 @@ function Repeat({ x, facing, at, colour }: { x: number; facing: 1 | -1; at: Plac
   )
 }
 
-function RowCues({ row, at, barWidth, pieces }: { row: Row; at: PlacedLine; barWidth: number; pieces: readonly CuePiece[] }) {
+function RowCues({
+  row,
+  at,
+  barWidth,
+  pieces,
+}: {
+  row: Row
+  at: PlacedLine
+  barWidth: number
+  pieces: readonly CuePiece[]
+}) {
   const top = at.head + row.y + 0.5
   const foot = at.head + row.y + row.height - 0.5
   const middle = (top + foot) / 2

@@ -10,9 +10,9 @@ import { Engraving, Staves } from './Engraving.tsx'
 import { Gutter } from './Gutter.tsx'
 import { barsInto, lineEnd, lineStart } from './lines.ts'
 import type { PlacedLine } from './page.ts'
-import type { Row } from './rows.ts'
 import { Roll } from './roll/Roll.tsx'
 import type { Rolls } from './roll/rolls.ts'
+import type { Row } from './rows.ts'
 import { bpmName, meterSignsOf, tempoSignsOf } from './signs-in-time.ts'
 
 interface Props {
@@ -36,11 +36,15 @@ export const LineView = memo(function LineView(props: Props) {
   const { line, open, head } = at
   const { song, timeline } = viewed
   const section = song.sections[line.section.id]!
-  const pieces = useMemo(() => piecesOn(show, song, timeline, places, line), [show, song, timeline, places, line])
+  const pieces = useMemo(
+    () => piecesOn(show, song, timeline, places, line),
+    [show, song, timeline, places, line],
+  )
   const looks = useMemo(() => lookNamesOf(show, places, line), [show, places, line])
   const near = useMemo(() => () => nearness(at), [nearness, at])
   const rest = room - line.bars * barWidth - 30
-  const loopEdge = (tick: number, from: number, to: number) => (tick >= from && tick <= to ? barsInto(line, tick) : null)
+  const loopEdge = (tick: number, from: number, to: number) =>
+    tick >= from && tick <= to ? barsInto(line, tick) : null
   return (
     <section
       className={open ? 'line open' : 'line'}
@@ -50,7 +54,12 @@ export const LineView = memo(function LineView(props: Props) {
       <Gutter at={at} section={section} timeline={timeline} onToggle={() => props.onToggle(at)} />
       <div
         className="notes"
-        style={{ left: gutter, top: at.fieldTop - at.top, width: line.bars * barWidth, height: head + at.rowsHeight }}
+        style={{
+          left: gutter,
+          top: at.fieldTop - at.top,
+          width: line.bars * barWidth,
+          height: head + at.rowsHeight,
+        }}
       >
         <Staves at={at} barWidth={barWidth} />
         <Roll rolls={rolls} version={version} at={at} barWidth={barWidth} nearness={near} />
@@ -100,7 +109,10 @@ export const LineView = memo(function LineView(props: Props) {
         )}
         {open && <PartRows at={at} pieces={pieces} barWidth={barWidth} />}
         {section.note && line.last && rest > 150 && (
-          <p className="pencil" style={{ left: line.bars * barWidth + 22, top: head + 2, width: Math.min(340, rest) }}>
+          <p
+            className="pencil"
+            style={{ left: line.bars * barWidth + 22, top: head + 2, width: Math.min(340, rest) }}
+          >
             {section.note}
           </p>
         )}
@@ -110,7 +122,15 @@ export const LineView = memo(function LineView(props: Props) {
 })
 
 /** The rows in words: a table of parts and the cues that begin here, each name on a plate over its light. */
-function PartRows({ at, pieces, barWidth }: { at: PlacedLine; pieces: readonly CuePiece[]; barWidth: number }) {
+function PartRows({
+  at,
+  pieces,
+  barWidth,
+}: {
+  at: PlacedLine
+  pieces: readonly CuePiece[]
+  barWidth: number
+}) {
   return (
     <div role="table" aria-label="Parts and their cues">
       {at.rows.map(row => (
@@ -129,10 +149,21 @@ function PartRows({ at, pieces, barWidth }: { at: PlacedLine; pieces: readonly C
   )
 }
 
-function Plate({ piece, row, head, barWidth }: { piece: CuePiece; row: Row; head: number; barWidth: number }) {
+function Plate({
+  piece,
+  row,
+  head,
+  barWidth,
+}: {
+  piece: CuePiece
+  row: Row
+  head: number
+  barWidth: number
+}) {
   const from = piece.from * barWidth
   const width = (piece.to - piece.from) * barWidth
-  const after = piece.fadeIn === null ? 5 : Math.min(width * 0.5, (piece.fadeIn - piece.from) * barWidth * 0.9 + 6)
+  const after =
+    piece.fadeIn === null ? 5 : Math.min(width * 0.5, (piece.fadeIn - piece.from) * barWidth * 0.9 + 6)
   const top = head + row.y + (row.height > 30 ? 3 : (row.height - 14) / 2)
   return (
     <span role="cell" aria-label={piece.label} className="cue" style={{ left: from, top, width }}>

@@ -17,5 +17,7 @@ export function Progress({ rolls, version }: { rolls: Rolls; version: number }) 
     }, 250)
     return () => clearInterval(watching)
   }, [rolls, version])
-  return left > 0 ? <p className="progress" role="status">{`Rendering, ${left} ${left === 1 ? 'line' : 'lines'} to go`}</p> : null
+  return left > 0 ? (
+    <p className="progress" role="status">{`Rendering, ${left} ${left === 1 ? 'line' : 'lines'} to go`}</p>
+  ) : null
 }

@@ -52,7 +52,14 @@ export function piecesOn(
   })
 }
 
-function pieceOf(show: Show, timeline: Timeline, place: CuePlace, part: string, line: Line, i: number): CuePiece {
+function pieceOf(
+  show: Show,
+  timeline: Timeline,
+  place: CuePlace,
+  part: string,
+  line: Line,
+  i: number,
+): CuePiece {
   const { cue } = place
   const stop = place.at + place.length
   const held = (tick: number) => Math.min(line.bars, Math.max(0, barsInto(line, tick)))
@@ -83,12 +90,18 @@ function labelOf(show: Show, timeline: Timeline, place: CuePlace, part: string):
   const { cue } = place
   const look = 'look' in cue.light ? show.looks[cue.light.look] : undefined
   const light = 'look' in cue.light ? look?.parts[part] : cue.light
-  const words = [cue.name ?? look?.name ?? (light ? sentence(light.motion.kind) : 'Cue'), show.parts[part]?.name ?? part]
+  const words = [
+    cue.name ?? look?.name ?? (light ? sentence(light.motion.kind) : 'Cue'),
+    show.parts[part]?.name ?? part,
+  ]
   words.push(`bar ${placeName(timeline, place.at)} to ${placeName(timeline, place.at + place.length)}`)
   if (light) {
     words.push(light.motion.kind)
-    const stops = light.colours.along === 'none' ? [light.colours.colour] : light.colours.stops.map(s => s.colour)
-    words.push(stops.map(c => ('hex' in c ? c.hex : (show.swatches[c.swatch]?.name ?? 'no swatch'))).join(' to '))
+    const stops =
+      light.colours.along === 'none' ? [light.colours.colour] : light.colours.stops.map(s => s.colour)
+    words.push(
+      stops.map(c => ('hex' in c ? c.hex : (show.swatches[c.swatch]?.name ?? 'no swatch'))).join(' to '),
+    )
   }
   if (cue.fadeIn?.length) words.push(`fade in ${beats(cue.fadeIn.length)}`)
   if (cue.fadeOut?.length) words.push(`fade out ${beats(cue.fadeOut.length)}`)

@@ -52,7 +52,11 @@ export function pageOf(
 }
 
 /** Bars a line that let the whole song stand folded in `height` px; the most there is when none does. */
-export function barsToFit(linesAt: (bars: number) => number, parts: readonly PartStrands[], height: number): number {
+export function barsToFit(
+  linesAt: (bars: number) => number,
+  parts: readonly PartStrands[],
+  height: number,
+): number {
   const { height: rows } = rowsOf(parts, false)
   const sizes = [4, 8, 16, 24, 32, 48, 64]
   return sizes.find(bars => linesAt(bars) * (rows + FOLDED_HEAD + 8) + 40 <= height) ?? 64
@@ -68,7 +72,11 @@ export function spotOf(page: Page, tick: number): { index: number; at: PlacedLin
 }
 
 /** The line at a height, and the tick at that place on it; null off the lines. */
-export function tickAt(page: Page, x: number, y: number): { at: PlacedLine; tick: number; bars: number } | null {
+export function tickAt(
+  page: Page,
+  x: number,
+  y: number,
+): { at: PlacedLine; tick: number; bars: number } | null {
   const at = page.lines.find(l => y >= l.top && y < l.top + l.height)
   if (!at) return null
   const bars = (x - page.gutter) / page.barWidth

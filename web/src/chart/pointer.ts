@@ -61,7 +61,8 @@ export function usePointer(page: Page, timeline: Timeline, { locate, loop }: Act
           return
         }
         const place = placeOf(event)
-        if (!from || !place?.inside || Math.abs(place.x - from.x) + Math.abs(place.y - from.y) >= SLACK) return
+        if (!from || !place?.inside || Math.abs(place.x - from.x) + Math.abs(place.y - from.y) >= SLACK)
+          return
         locate(place.onNumbers ? barStart(timeline.meters, place.bar) : place.tick)
       },
       onPointerCancel() {

@@ -38,7 +38,9 @@ export function strandsOf(show: Show, stage: Stage): PartStrands[] {
       const count = byCell ? f.cells : 1
       staves.push(strands.length + count / 2)
       for (let i = 0; i < count; i++) {
-        strands.push(byCell ? { firstCell: f.firstCell + i, cells: 1 } : { firstCell: f.firstCell, cells: f.cells })
+        strands.push(
+          byCell ? { firstCell: f.firstCell + i, cells: 1 } : { firstCell: f.firstCell, cells: f.cells },
+        )
       }
     }
     return [{ part, name: named.name, strands, staves }]
@@ -60,7 +62,9 @@ export function rowsOf(parts: readonly PartStrands[], open: boolean): { rows: Ro
   const rows = parts.map(part => {
     const n = part.strands.length
     const share = Math.max(3, Math.min(16, n)) / Math.max(1, total)
-    const height = open ? Math.round(Math.max(21, Math.min(5.2 * n, Math.max(42, n)))) : Math.max(5, Math.round(staff * share))
+    const height = open
+      ? Math.round(Math.max(21, Math.min(5.2 * n, Math.max(42, n))))
+      : Math.max(5, Math.round(staff * share))
     const row = { part, y, height }
     y += height + gap
     return row

@@ -42,4 +42,5 @@ export function meterSignsOf(timeline: Timeline, line: Line): MeterSign[] {
 }
 
 /** A tempo as it is read: without a fraction when it has none. */
-export const bpmName = (bpm: number): string => (Math.abs(bpm - Math.round(bpm)) < 0.05 ? `${Math.round(bpm)}` : bpm.toFixed(1))
+export const bpmName = (bpm: number): string =>
+  Math.abs(bpm - Math.round(bpm)) < 0.05 ? `${Math.round(bpm)}` : bpm.toFixed(1)

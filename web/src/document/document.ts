@@ -1,7 +1,7 @@
 // The document state: the rig and the show as the server has them, saved and shared; every diff applied in order.
 
-import { applyDiff, type Diff, sameValue } from '@glowchart/shared/show/diff.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
+import { applyDiff, type Diff, sameValue } from '@glowchart/shared/show/diff.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { create } from 'zustand'
 

@@ -14,7 +14,10 @@ interface Preferences {
 }
 
 export const usePreferences = create<Preferences>()(
-  persist((): Preferences => ({ zoom: 16, rawStrobes: false }), { name: 'glowchart.preferences', version: 1 }),
+  persist((): Preferences => ({ zoom: 16, rawStrobes: false }), {
+    name: 'glowchart.preferences',
+    version: 1,
+  }),
 )
 
 /** One step more (+1) or fewer (−1) bars a line; stays at the ends. */

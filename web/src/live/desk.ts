@@ -1,6 +1,12 @@
 // Joins the socket to the page: what comes in goes to its store, what the hands do goes out. One socket, one ping, one watch.
 
-import type { AppMessage, EngineStatus, LivePatch, PageMessage, Transport } from '@glowchart/shared/messages.ts'
+import type {
+  AppMessage,
+  EngineStatus,
+  LivePatch,
+  PageMessage,
+  Transport,
+} from '@glowchart/shared/messages.ts'
 import type { Output } from '@glowchart/shared/show/output.ts'
 import { type Answer, type Connection, openConnection, type Question } from '../connection.ts'
 import { takeDiff, takeDocuments } from '../document/document.ts'

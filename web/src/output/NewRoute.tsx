@@ -32,16 +32,28 @@ export function NewRoute({ show, universes }: { show: Show; universes: readonly 
   return (
     <form className="new-route" onSubmit={submit} noValidate>
       <div className="found">
-        <button type="button" className="btn" aria-disabled={searching} onClick={() => !searching && findNodes()}>
+        <button
+          type="button"
+          className="btn"
+          aria-disabled={searching}
+          onClick={() => !searching && findNodes()}
+        >
           {searching ? 'Listening for nodes' : 'Look for Art-Net nodes'}
         </button>
         {nodes && nodes.length === 0 && !searching && (
-          <p className="quiet">No node answered. Is it on, and on this network? An address can be typed below.</p>
+          <p className="quiet">
+            No node answered. Is it on, and on this network? An address can be typed below.
+          </p>
         )}
         <ul aria-label="Nodes that answered">
           {nodes?.map(node => (
             <li key={node.address}>
-              <button type="button" className="node" aria-pressed={host === node.address} onClick={() => choose(node)}>
+              <button
+                type="button"
+                className="node"
+                aria-pressed={host === node.address}
+                onClick={() => choose(node)}
+              >
                 <b>{node.name || node.address}</b>
                 <small>
                   {node.address}
@@ -94,7 +106,10 @@ export function NewRoute({ show, universes }: { show: Show; universes: readonly 
               {...range}
               value={numbers[u] ?? proposed(protocol, u)}
               onChange={e =>
-                setNumbers({ ...numbers, [u]: Math.min(range.max, Math.max(range.min, Math.round(Number(e.target.value)))) })
+                setNumbers({
+                  ...numbers,
+                  [u]: Math.min(range.max, Math.max(range.min, Math.round(Number(e.target.value)))),
+                })
               }
             />
           </label>

@@ -21,7 +21,11 @@ export function OutputPanel({ rig, show }: { rig: Rig; show: Show }) {
     <section id="output" className="output-panel" aria-labelledby="output-title">
       <header>
         <h2 id="output-title">Output</h2>
-        <button type="button" className="btn quiet" onClick={() => useSession.setState({ choosesOutput: false })}>
+        <button
+          type="button"
+          className="btn quiet"
+          onClick={() => useSession.setState({ choosesOutput: false })}
+        >
           Done
         </button>
       </header>

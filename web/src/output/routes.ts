@@ -13,8 +13,12 @@ export interface Draft {
 }
 
 /** What is proposed: universe 1 on Port-Address 0 and so on; for sACN the same number. */
-export const proposed = (protocol: Protocol, universe: number, answers?: readonly number[], index = 0): number =>
-  protocol === 'sacn' ? universe : (answers?.[index] ?? universe - 1)
+export const proposed = (
+  protocol: Protocol,
+  universe: number,
+  answers?: readonly number[],
+  index = 0,
+): number => (protocol === 'sacn' ? universe : (answers?.[index] ?? universe - 1))
 
 const octet = '(25[0-5]|2[0-4]\\d|1?\\d?\\d)'
 const address = new RegExp(`^${octet}(\\.${octet}){3}$`)
@@ -34,7 +38,10 @@ export function outputOf(output: Output, universes: readonly number[], draft: Dr
   const routes = universes.map((universe): Route => {
     const number = draft.numbers[universe] ?? proposed(draft.protocol, universe)
     return draft.protocol === 'artnet'
-      ? { universe, to: { protocol: 'artnet', host: draft.host, port: 6454, portAddress: number, mode: 'every' } }
+      ? {
+          universe,
+          to: { protocol: 'artnet', host: draft.host, port: 6454, portAddress: number, mode: 'every' },
+        }
       : {
           universe,
           to: {

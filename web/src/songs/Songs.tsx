@@ -25,7 +25,11 @@ export function Songs({ show, viewed }: { show: Show; viewed: string | null }) {
       <ol aria-label="Songs">
         {songs.map(({ id, song, timeline }, i) => (
           <li key={id}>
-            <button type="button" aria-current={id === viewed} onClick={() => id !== viewed && chooseSong(id)}>
+            <button
+              type="button"
+              aria-current={id === viewed}
+              onClick={() => id !== viewed && chooseSong(id)}
+            >
               <span className="number">{i + 1}</span>
               <span className="title">{song.title}</span>
               <small>

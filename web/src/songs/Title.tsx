@@ -25,7 +25,8 @@ export function Title({ show, viewed }: { show: Show | null; viewed: ViewedSong 
             {show.songOrder.indexOf(viewed.id) + 1} of {show.songOrder.length}
           </span>
           <span className="at">
-            <Sign name="note" /> <b>= {Number.isInteger(viewed.song.bpm) ? viewed.song.bpm : viewed.song.bpm.toFixed(1)}</b>
+            <Sign name="note" />{' '}
+            <b>= {Number.isInteger(viewed.song.bpm) ? viewed.song.bpm : viewed.song.bpm.toFixed(1)}</b>
           </span>
           <b>
             {viewed.song.meter.beats}/{viewed.song.meter.unit}

@@ -99,7 +99,8 @@ export function Stage({ rig, tonight }: { rig: Rig; tonight: Tonight }) {
 
 /** A frame's levels in the plan's order of universes; one that the frame has not is dark. */
 function levelsFor(plan: LevelPlan, { universes, levels }: Frame): Uint8Array {
-  if (universes.length === plan.universes.length && universes.every((u, i) => u === plan.universes[i])) return levels
+  if (universes.length === plan.universes.length && universes.every((u, i) => u === plan.universes[i]))
+    return levels
   const ordered = new Uint8Array(plan.universes.length * 512)
   for (const [i, universe] of plan.universes.entries()) {
     const at = universes.indexOf(universe)

@@ -12,7 +12,8 @@ export function captionsOf(rig: Rig, kit: Kit): Map<string, string> {
     const box = entry.box === undefined ? undefined : rig.boxes[entry.box]
     const socket = box?.sockets.find(s => s.id === entry.socket)
     const words = [name]
-    if (box && socket) words.push(`${/^box\b/i.test(box.name) ? '' : 'Box '}${box.name} socket ${socket.label}`)
+    if (box && socket)
+      words.push(`${/^box\b/i.test(box.name) ? '' : 'Box '}${box.name} socket ${socket.label}`)
     const last = entry.address + entry.slots - 1
     const range = last > entry.address ? `${entry.address}–${last}` : `${entry.address}`
     words.push(entry.universe === 1 ? range : `universe ${entry.universe}, ${range}`)

@@ -96,7 +96,14 @@ function spillOf({ fixture }: Spot, view: View): Pick<Drawn, 'haze' | 'tall' | '
   }
 }
 
-function paintMist(pen: Pen, drawn: readonly Drawn[], light: Float32Array, view: View, glow: Tinted, shine: Tinted): void {
+function paintMist(
+  pen: Pen,
+  drawn: readonly Drawn[],
+  light: Float32Array,
+  view: View,
+  glow: Tinted,
+  shine: Tinted,
+): void {
   pen.setTransform(1, 0, 0, 1, 0, 0)
   pen.globalCompositeOperation = 'source-over'
   pen.clearRect(0, 0, pen.canvas.width, pen.canvas.height)
@@ -114,15 +121,38 @@ function paintMist(pen: Pen, drawn: readonly Drawn[], light: Float32Array, view:
     const tall = wide * d.tall
     tint(pen, glow, r, g, b, 0.46, d.spot.x - wide / 2, d.spot.y - tall / 2, wide, tall)
     const below = view.height - view.floor + 10
-    tint(pen, shine, r, g, b, 0.4 * nearFloor(d, view), d.spot.x - d.shine, view.floor - 1, d.shine * 2, below)
+    tint(
+      pen,
+      shine,
+      r,
+      g,
+      b,
+      0.4 * nearFloor(d, view),
+      d.spot.x - d.shine,
+      view.floor - 1,
+      d.shine * 2,
+      below,
+    )
   }
   // The room itself, lit by all of it together.
   const share = Math.max(6, drawn.length) / 2.2
   const wide = (view.right - view.left) * 1.25
-  tint(pen, glow, mean[0] / share, mean[1] / share, mean[2] / share, 0.3, (view.left + view.right - wide) / 2, view.floor - view.metre * 2.2, wide, view.metre * 3.4)
+  tint(
+    pen,
+    glow,
+    mean[0] / share,
+    mean[1] / share,
+    mean[2] / share,
+    0.3,
+    (view.left + view.right - wide) / 2,
+    view.floor - view.metre * 2.2,
+    wide,
+    view.metre * 3.4,
+  )
 }
 
-const nearFloor = (d: Drawn, view: View): number => Math.max(0.25, 1 - (view.floor - d.spot.y) / (view.metre * 3.2))
+const nearFloor = (d: Drawn, view: View): number =>
+  Math.max(0.25, 1 - (view.floor - d.spot.y) / (view.metre * 3.2))
 
 const mean3: [number, number, number] = [0, 0, 0]
 function meanOf(light: Float32Array, firstCell: number, cells: number): [number, number, number] {
@@ -135,8 +165,23 @@ function meanOf(light: Float32Array, firstCell: number, cells: number): [number,
   return mean3
 }
 
-function tint(pen: Pen, by: Tinted, r: number, g: number, b: number, strength: number, x: number, y: number, w: number, h: number): void {
-  for (const [share, picture] of [[r, by.red], [g, by.green], [b, by.blue]] as const) {
+function tint(
+  pen: Pen,
+  by: Tinted,
+  r: number,
+  g: number,
+  b: number,
+  strength: number,
+  x: number,
+  y: number,
+  w: number,
+  h: number,
+): void {
+  for (const [share, picture] of [
+    [r, by.red],
+    [g, by.green],
+    [b, by.blue],
+  ] as const) {
     if (share < DARK) continue
     pen.globalAlpha = Math.min(1, shown(share) * strength)
     pen.drawImage(picture, x, y, w, h)

@@ -49,7 +49,16 @@ function shaped(fixture: StageFixture, i: number, count: number, long: number, a
     case 'ring': {
       const sweep = (2 * Math.PI) / count
       const radius = Math.max(5, long / 2)
-      return { ...still, turn: i * sweep, outline: { kind: 'arc', radius, width: Math.max(2, Math.min(across, metreOf(long, fixture) * 0.055)), sweep } }
+      return {
+        ...still,
+        turn: i * sweep,
+        outline: {
+          kind: 'arc',
+          radius,
+          width: Math.max(2, Math.min(across, metreOf(long, fixture) * 0.055)),
+          sweep,
+        },
+      }
     }
     case 'panel': {
       const columns = Math.ceil(Math.sqrt(count * (long / across)))
@@ -61,7 +70,11 @@ function shaped(fixture: StageFixture, i: number, count: number, long: number, a
       return { x, y, turn: 0, outline: { kind: 'plate', width: width - 0.6, height: height - 0.6 } }
     }
     case 'tube':
-      return { ...still, y: -middle, outline: { kind: 'stroke', width: Math.min(4, across), dx: 0, dy: step } }
+      return {
+        ...still,
+        y: -middle,
+        outline: { kind: 'stroke', width: Math.min(4, across), dx: 0, dy: step },
+      }
     case 'bar':
       return { ...still, x: middle, outline: { kind: 'stroke', width: Math.min(5, across), dx: step, dy: 0 } }
     case 'line':

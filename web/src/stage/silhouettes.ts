@@ -4,7 +4,8 @@ import { acrossOf, type View } from './view.ts'
 
 type Pen = CanvasRenderingContext2D
 
-const box = (pen: Pen, x: number, y: number, width: number, height: number) => pen.fillRect(x, y, width, height)
+const box = (pen: Pen, x: number, y: number, width: number, height: number) =>
+  pen.fillRect(x, y, width, height)
 
 function oval(pen: Pen, x: number, y: number, rx: number, ry: number, turn = 0): void {
   pen.beginPath()

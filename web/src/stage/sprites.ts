@@ -81,7 +81,14 @@ export function spriteOf(outline: Outline, scale: number): Sprite {
 export function hazeSprite(radius: number): Tinted {
   const [mask, context] = surface(radius * 2, 1)
   const fall = context.createRadialGradient(radius, radius, 0, radius, radius, radius)
-  for (const [at, strength] of [[0, 1], [0.14, 0.66], [0.32, 0.3], [0.56, 0.09], [0.8, 0.018], [1, 0]] as const) {
+  for (const [at, strength] of [
+    [0, 1],
+    [0.14, 0.66],
+    [0.32, 0.3],
+    [0.56, 0.09],
+    [0.8, 0.018],
+    [1, 0],
+  ] as const) {
     fall.addColorStop(at, `rgba(255,255,255,${strength})`)
   }
   context.fillStyle = fall
@@ -125,7 +132,8 @@ function pathOf(context: CanvasRenderingContext2D, outline: Outline): void {
     context.moveTo(-outline.dx / 2, -outline.dy / 2)
     context.lineTo(outline.dx / 2, outline.dy / 2)
   } else if (outline.kind === 'disc') context.arc(0, 0, outline.radius, 0, 2 * Math.PI)
-  else if (outline.kind === 'arc') context.arc(0, 0, outline.radius, -Math.PI / 2, outline.sweep - Math.PI / 2)
+  else if (outline.kind === 'arc')
+    context.arc(0, 0, outline.radius, -Math.PI / 2, outline.sweep - Math.PI / 2)
   else if (outline.kind === 'plate') {
     context.rect(-outline.width / 2, -outline.height / 2, outline.width, outline.height)
   }

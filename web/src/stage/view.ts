@@ -63,7 +63,7 @@ export function spotOf(fixture: StageFixture, view: View): Spot {
 }
 
 export const acrossOf = (x: number, view: View): number =>
-  view.left + ((x / view.stageWidth + 0.5) * (view.right - view.left))
+  view.left + (x / view.stageWidth + 0.5) * (view.right - view.left)
 
 /** How high a fixture reaches above its place, m: a tube stands on it; the others hang about it. */
 function reachUp({ shape, size, turn }: StageFixture): number {

@@ -22,17 +22,37 @@ export function Tempo({ written }: { written: number }) {
     <div className="read tempo">
       <span>{speed === 1 ? 'Tempo' : `Tempo, written ${(bpm / speed).toFixed(0)}`}</span>
       <b>
-        <button type="button" className="nudge" aria-label="Slower" aria-disabled={!own} title={why} onClick={() => own && change(-STEP)}>
+        <button
+          type="button"
+          className="nudge"
+          aria-label="Slower"
+          aria-disabled={!own}
+          title={why}
+          onClick={() => own && change(-STEP)}
+        >
           <Sign name="dash" />
         </button>
         {speed === 1 ? (
           <span className="value">{bpm.toFixed(1)}</span>
         ) : (
-          <button type="button" className="value" title="As written" aria-label={`Tempo ${bpm.toFixed(1)}; back to as written`} onClick={() => press({ do: 'speed', factor: 1 })}>
+          <button
+            type="button"
+            className="value"
+            title="As written"
+            aria-label={`Tempo ${bpm.toFixed(1)}; back to as written`}
+            onClick={() => press({ do: 'speed', factor: 1 })}
+          >
             {bpm.toFixed(1)}
           </button>
         )}
-        <button type="button" className="nudge" aria-label="Faster" aria-disabled={!own} title={why} onClick={() => own && change(STEP)}>
+        <button
+          type="button"
+          className="nudge"
+          aria-label="Faster"
+          aria-disabled={!own}
+          title={why}
+          onClick={() => own && change(STEP)}
+        >
           <Sign name="plus" />
         </button>
       </b>

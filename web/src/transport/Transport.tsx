@@ -27,16 +27,40 @@ export function Transport({ viewed }: { viewed: ViewedSong | null }) {
   return (
     <footer className="transport" aria-label="Transport">
       <div className="moves">
-        <button type="button" className="move" aria-label="To the start" title="To the start (Home)" onClick={goToStart}>
+        <button
+          type="button"
+          className="move"
+          aria-label="To the start"
+          title="To the start (Home)"
+          onClick={goToStart}
+        >
           <Sign name="home" />
         </button>
-        <button type="button" className="move" aria-label="A bar back" title="A bar back (,)" onClick={() => stepBar(-1)}>
+        <button
+          type="button"
+          className="move"
+          aria-label="A bar back"
+          title="A bar back (,)"
+          onClick={() => stepBar(-1)}
+        >
           <Sign name="barBack" />
         </button>
-        <button type="button" className={`move play${playing ? ' on' : ''}`} aria-label={playing ? 'Stop' : 'Play'} title="Space" onClick={playOrStop}>
+        <button
+          type="button"
+          className={`move play${playing ? ' on' : ''}`}
+          aria-label={playing ? 'Stop' : 'Play'}
+          title="Space"
+          onClick={playOrStop}
+        >
           <Sign name={playing ? 'halt' : 'play'} />
         </button>
-        <button type="button" className="move" aria-label="A bar on" title="A bar on (.)" onClick={() => stepBar(1)}>
+        <button
+          type="button"
+          className="move"
+          aria-label="A bar on"
+          title="A bar on (.)"
+          onClick={() => stepBar(1)}
+        >
           <Sign name="barOn" />
         </button>
         <button
@@ -50,7 +74,13 @@ export function Transport({ viewed }: { viewed: ViewedSong | null }) {
           <Sign name="repeat" />
         </button>
         {inVamp && (
-          <button type="button" className="move vamp" aria-label="Leave the vamp" title="Leave the vamp at its next end" onClick={leaveVamp}>
+          <button
+            type="button"
+            className="move vamp"
+            aria-label="Leave the vamp"
+            title="Leave the vamp at its next end"
+            onClick={leaveVamp}
+          >
             <Sign name="leave" />
           </button>
         )}
@@ -86,11 +116,23 @@ function Zoom() {
     <div className="read zoom">
       <span>Zoom</span>
       <b>
-        <button type="button" className="nudge" aria-label="Fewer bars a line" aria-disabled={at === 0} onClick={() => stepZoom(-1)}>
+        <button
+          type="button"
+          className="nudge"
+          aria-label="Fewer bars a line"
+          aria-disabled={at === 0}
+          onClick={() => stepZoom(-1)}
+        >
           <Sign name="dash" />
         </button>
         <span className="value">{zoom === 'page' ? 'Fit page' : `${zoom} bars a line`}</span>
-        <button type="button" className="nudge" aria-label="More bars a line" aria-disabled={at === zooms.length - 1} onClick={() => stepZoom(1)}>
+        <button
+          type="button"
+          className="nudge"
+          aria-label="More bars a line"
+          aria-disabled={at === zooms.length - 1}
+          onClick={() => stepZoom(1)}
+        >
           <Sign name="plus" />
         </button>
       </b>

@@ -3,7 +3,14 @@
 import type { ClockStatus } from '@glowchart/shared/messages.ts'
 
 /** How far our scale stands off the clock's, px. */
-const offsets: Record<ClockStatus['lock'], number> = { internal: 0, waiting: 3.7, locking: 2.2, locked: 0, lost: 3.7, stopped: 0 }
+const offsets: Record<ClockStatus['lock'], number> = {
+  internal: 0,
+  waiting: 3.7,
+  locking: 2.2,
+  locked: 0,
+  lost: 3.7,
+  stopped: 0,
+}
 
 export function Vernier({ lock }: { lock: ClockStatus['lock'] }) {
   const marks = Array.from({ length: 9 }, (_, i) => ({ x: 3 + i * 7.5, tall: i % 4 === 0 }))

@@ -26,5 +26,8 @@ function statusAlarm({ clock, outputs }: EngineStatus): Alarm | null {
   const failing = outputs.filter(o => o.says !== '')
   const first = failing[0]
   if (!first) return null
-  return { what: first.says, lights: failing.length > 1 ? `and ${failing.length - 1} more ways out` : 'still sending' }
+  return {
+    what: first.says,
+    lights: failing.length > 1 ? `and ${failing.length - 1} more ways out` : 'still sending',
+  }
 }

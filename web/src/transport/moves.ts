@@ -48,7 +48,10 @@ export async function goTo(tick: number): Promise<void> {
 /** @param bar 1-based, as it is written on the page; held to the song */
 export async function goToBar(bar: number): Promise<void> {
   const now = here()
-  if (now) await goTo(Math.min(Math.max(0, now.timeline.length - 1), barStart(now.timeline.meters, Math.max(0, bar - 1))))
+  if (now)
+    await goTo(
+      Math.min(Math.max(0, now.timeline.length - 1), barStart(now.timeline.meters, Math.max(0, bar - 1))),
+    )
 }
 
 export const goToStart = (): Promise<void> => goTo(0)
@@ -68,7 +71,8 @@ export async function stepSection(by: 1 | -1): Promise<void> {
   const { sections, meters } = now.timeline
   const index = (sectionAt(now.timeline, now.at) ?? sections.at(-1))?.index ?? 0
   const inFirstBar = barBeatAt(meters, now.at).bar === sections[index]?.firstBar
-  const target = sections[by === 1 ? index + 1 : inFirstBar ? index - 1 : index] ?? (by === 1 ? undefined : sections[0])
+  const target =
+    sections[by === 1 ? index + 1 : inFirstBar ? index - 1 : index] ?? (by === 1 ? undefined : sections[0])
   if (target) await goTo(target.start)
 }
 

@@ -12,7 +12,12 @@ export function KeyList() {
     else dialog.current?.close()
   }, [shows])
   return (
-    <dialog ref={dialog} className="keys" aria-labelledby="keys-title" onClose={() => useSession.setState({ showsKeys: false })}>
+    <dialog
+      ref={dialog}
+      className="keys"
+      aria-labelledby="keys-title"
+      onClose={() => useSession.setState({ showsKeys: false })}
+    >
       <h2 id="keys-title">Keys</h2>
       <dl>
         {keyList.map(([key, does]) => (

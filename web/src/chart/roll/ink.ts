@@ -22,7 +22,15 @@ const DARK = 0.0015
  * Draws one strand's light in one column.
  * @param top of the strand and `pitch`, its height, in px
  */
-export function inkStrand(sheet: Sheet, x: number, top: number, pitch: number, r: number, g: number, b: number): void {
+export function inkStrand(
+  sheet: Sheet,
+  x: number,
+  top: number,
+  pitch: number,
+  r: number,
+  g: number,
+  b: number,
+): void {
   const level = Math.max(r, g, b)
   if (level < DARK) return
   const thick = pitch < THIN ? pitch : Math.max(1, (pitch - 0.6) * (0.28 + 0.72 * level ** 0.45))
@@ -54,7 +62,14 @@ export function bloom(sheet: Sheet, reach: number, amount: number): void {
   for (let i = 0; i < light.length; i++) light[i]! += amount * to[i]!
 }
 
-function blurRun(from: Float32Array, to: Float32Array, start: number, stride: number, count: number, radius: number): void {
+function blurRun(
+  from: Float32Array,
+  to: Float32Array,
+  start: number,
+  stride: number,
+  count: number,
+  radius: number,
+): void {
   const share = 1 / (2 * radius + 1)
   for (let channel = start; channel < start + 3; channel++) {
     let sum = 0

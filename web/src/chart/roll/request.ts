@@ -9,7 +9,11 @@ export interface RollShape {
   /** Ticks of the bars' edges, bars + 1 of them. */
   readonly edges: readonly number[]
   readonly barWidth: number
-  readonly rows: readonly { readonly y: number; readonly height: number; readonly strands: readonly Strand[] }[]
+  readonly rows: readonly {
+    readonly y: number
+    readonly height: number
+    readonly strands: readonly Strand[]
+  }[]
   readonly height: number
   /** Room around the rows for the bloom. */
   readonly pad: number
