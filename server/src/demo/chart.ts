@@ -1,14 +1,14 @@
 // How the demo writes songs: cues and looks in bars and beats, sections, tracks.
 
-import type { cueSchema, Curve, Meter, sectionSchema, songSchema } from '@glowchart/shared/show/song.ts'
-import type { z } from 'zod'
-import { type LightText, WHOLE } from './light.ts'
+import type { Curve, cueSchema, Meter, sectionSchema, songSchema } from '@glowchart/shared/show/song.ts'
+import { WHOLE } from './light.ts'
 import { type LookId, looks } from './looks.ts'
 import type { PartId } from './parts.ts'
+import type { Written } from './written.ts'
 
-type CueText = z.input<typeof cueSchema>
-type SectionText = z.input<typeof sectionSchema>
-type SongText = z.input<typeof songSchema>
+type CueText = Written<typeof cueSchema>
+type SectionText = Written<typeof sectionSchema>
+type SongText = Written<typeof songSchema>
 
 interface Fades {
   readonly in?: number | readonly [length: number, curve: Curve]
@@ -19,12 +19,22 @@ interface Fades {
 }
 
 /** A cue on the track that a part plays on, or on another of its tracks. */
-export const cue = (track: string, at: number, length: number, own: LightText, fades: Fades = {}): CueText[] => [
-  placed(track, at, length, own, fades),
-]
+export const cue = (
+  track: string,
+  at: number,
+  length: number,
+  own: CueText['light'],
+  fades: Fades = {},
+): CueText[] => [placed(track, at, length, own, fades)]
 
 /** A look on the chart: one linked cue on the own track of every part that it has something for, or of some. */
-export const look = (id: LookId, at: number, length: number, fades: Fades = {}, parts?: PartId[]): CueText[] =>
+export const look = (
+  id: LookId,
+  at: number,
+  length: number,
+  fades: Fades = {},
+  parts?: PartId[],
+): CueText[] =>
   (parts ?? Object.keys(looks[id].parts)).map(part => placed(part, at, length, { look: id }, fades))
 
 function placed(track: string, at: number, length: number, source: CueText['light'], fades: Fades): CueText {

@@ -7,10 +7,10 @@ import { kits } from './kits.ts'
 import { looks } from './looks.ts'
 import { parts } from './parts.ts'
 import { rig } from './rig.ts'
+import { drawers } from './songs/drawers.ts'
+import { ferry } from './songs/ferry.ts'
 import { porchlight } from './songs/porchlight.ts'
 import { salt } from './songs/salt.ts'
-import { ferry } from './songs/ferry.ts'
-import { drawers } from './songs/drawers.ts'
 import { swatches } from './swatches.ts'
 
 const songs = { porchlight, salt, drawers, ferry }

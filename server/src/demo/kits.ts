@@ -1,9 +1,9 @@
 // What stands where: the full stage of sixteen lights, and the eight that fly.
 
 import type { kitSchema } from '@glowchart/shared/show/schema.ts'
-import type { z } from 'zod'
+import type { Written } from './written.ts'
 
-type KitText = z.input<typeof kitSchema>
+type KitText = Written<typeof kitSchema>
 
 /** A fixture at its place: metres from the centre line (house right is positive), from the front edge, and up. */
 const stand = (fixture: string, x: number, y: number, z: number, turn = 0) => ({

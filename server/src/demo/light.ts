@@ -1,11 +1,10 @@
 // How the demo writes light: note values, colours from swatches, motions.
 
 import type { lightSchema, MotionKind } from '@glowchart/shared/light/schema.ts'
-import type { z } from 'zod'
 import type { SwatchId } from './swatches.ts'
+import type { Written } from './written.ts'
 
-/** What a document may leave out, the demo leaves out: the schemas fill it in. */
-export type LightText = z.input<typeof lightSchema>
+export type LightText = Written<typeof lightSchema>
 type Colours = LightText['colours']
 type Motion = LightText['motion']
 

@@ -2,9 +2,9 @@
 
 import { channelsOf } from '@glowchart/shared/rig/channels.ts'
 import { RIG_FORMAT, RIG_VERSION, type rigSchema } from '@glowchart/shared/rig/schema.ts'
-import type { z } from 'zod'
+import type { Written } from './written.ts'
 
-type RigText = z.input<typeof rigSchema>
+type RigText = Written<typeof rigSchema>
 type Box = RigText['boxes'][string]
 
 /** Amps of one colour where all three draw alike. */

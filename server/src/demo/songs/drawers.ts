@@ -10,7 +10,12 @@ const BAR = 7 * EIGHTH
 const accent = (floor: number) => every(BAR, 'pulse', { spread: 0, duty: 0.32, shape: 0.6, floor })
 
 export const drawers = song(
-  { title: 'Seven Drawers Down', bpm: 138, meter, note: 'Two and two and three. If lost, listen to the foots.' },
+  {
+    title: 'Seven Drawers Down',
+    bpm: 138,
+    meter,
+    note: 'Two and two and three. If lost, listen to the foots.',
+  },
   {
     intro: section(
       'Riff',
@@ -32,7 +37,10 @@ export const drawers = song(
     rush1: section(
       'Rush',
       4,
-      { tempo: [{ at: 0, bpm: 156, glide: bars(4) }], note: 'Push. It should feel like a drawer that sticks.' },
+      {
+        tempo: [{ at: 0, bpm: 156, glide: bars(4) }],
+        note: 'Push. It should feel like a drawer that sticks.',
+      },
       cue(
         'tubes',
         bar(1),
@@ -46,15 +54,28 @@ export const drawers = song(
           every(BAR, 'cascade', { spread: 0.8, duty: 0.8, shape: 0.5, floor: 0.2, direction: 'backward' }),
         ),
       ),
-      cue('letters', bar(3), bars(2) - beats(1), light(0.9, only('fuchsia'), still), { in: [bars(2) - beats(1), 'late'] }),
+      cue('letters', bar(3), bars(2) - beats(1), light(0.9, only('fuchsia'), still), {
+        in: [bars(2) - beats(1), 'late'],
+      }),
     ),
     chorus1: section(
       'Chorus 1',
       16,
       { note: 'All of it. Hands off the strings in the last two bars.' },
       look('allOpen', bar(1), bars(14)),
-      cue('flare', bar(1), bars(14), light(0.35, only('ice'), every(2 * BAR, 'sway', { duty: 0.3, shape: 0.8 }))),
-      cue('letters', bar(15), bars(2), light(1, only('salt'), every(QUARTER, 'strobe', { spread: 0, duty: 0.35 })), { name: 'Slam' }),
+      cue(
+        'flare',
+        bar(1),
+        bars(14),
+        light(0.35, only('ice'), every(2 * BAR, 'sway', { duty: 0.3, shape: 0.8 })),
+      ),
+      cue(
+        'letters',
+        bar(15),
+        bars(2),
+        light(1, only('salt'), every(QUARTER, 'strobe', { spread: 0, duty: 0.35 })),
+        { name: 'Slam' },
+      ),
     ),
     verse2: section('Verse 2', 16, {
       sameAs: { section: 'verse1', swatches: { fuchsia: 'tide', plum: 'harbour' } },
@@ -65,10 +86,35 @@ export const drawers = song(
     halt: section(
       'Bottom drawer',
       8,
-      { tempo: [{ at: 0, bpm: 112, glide: bars(7) }], note: 'Slow down together, eyes on the drums. Then nothing for a breath.' },
-      cue('rings', bar(1), bars(7), light(0.6, rising('plum', 'heather'), every(2 * BAR, 'drift', { spread: 0.6, duty: 0.5, shape: 0.8, seed: 6 })), { in: beats(3), out: [bars(2), 'early'] }),
-      cue('foots', bar(1), bars(6), light(0.5, only('plum'), every(BAR, 'swell', { spread: 0.5, duty: 0.4, shape: 0.9 })), { out: [bars(3), 'soft'] }),
-      cue('tubes', bar(3), bars(5), light(0.4, only('plum'), every(3 * BAR, 'sway', { duty: 0.4, shape: 1 })), { in: bars(2), out: bars(2) }),
+      {
+        tempo: [{ at: 0, bpm: 112, glide: bars(7) }],
+        note: 'Slow down together, eyes on the drums. Then nothing for a breath.',
+      },
+      cue(
+        'rings',
+        bar(1),
+        bars(7),
+        light(
+          0.6,
+          rising('plum', 'heather'),
+          every(2 * BAR, 'drift', { spread: 0.6, duty: 0.5, shape: 0.8, seed: 6 }),
+        ),
+        { in: beats(3), out: [bars(2), 'early'] },
+      ),
+      cue(
+        'foots',
+        bar(1),
+        bars(6),
+        light(0.5, only('plum'), every(BAR, 'swell', { spread: 0.5, duty: 0.4, shape: 0.9 })),
+        { out: [bars(3), 'soft'] },
+      ),
+      cue(
+        'tubes',
+        bar(3),
+        bars(5),
+        light(0.4, only('plum'), every(3 * BAR, 'sway', { duty: 0.4, shape: 1 })),
+        { in: bars(2), out: bars(2) },
+      ),
     ),
     chorus3: section('Last chorus', 8, {
       sameAs: { section: 'chorus1', swatches: { plum: 'ember', fuchsia: 'brass', ice: 'ember' }, trim: 1 },

@@ -11,7 +11,12 @@ const BAR = 3 * QUARTER
 const foghorn = (level: number) => light(level, only('moon'), still)
 
 export const ferry = song(
-  { title: 'Slow Ferry, Small Moon', bpm: 93, meter, note: 'In two, dotted quarters. The sign is the foghorn.' },
+  {
+    title: 'Slow Ferry, Small Moon',
+    bpm: 93,
+    meter,
+    note: 'In two, dotted quarters. The sign is the foghorn.',
+  },
   {
     intro: section(
       'Cast off',
@@ -25,16 +30,40 @@ export const ferry = song(
       { note: 'Brushes. Half the light you think.' },
       look('blackWater', bar(1), bars(16), { in: bars(1) }),
       cue('rings', bar(5), bars(12), { look: 'smallMoon' }, { in: [bars(4), 'soft'], out: bars(1) }),
-      cue('letters', bar(8), bars(2), foghorn(0.5), { in: [bars(1), 'soft'], out: [bars(1), 'soft'], name: 'Foghorn' }),
-      cue('letters', bar(15), bars(2), foghorn(0.5), { in: [bars(1), 'soft'], out: [bars(1), 'soft'], name: 'Foghorn' }),
+      cue('letters', bar(8), bars(2), foghorn(0.5), {
+        in: [bars(1), 'soft'],
+        out: [bars(1), 'soft'],
+        name: 'Foghorn',
+      }),
+      cue('letters', bar(15), bars(2), foghorn(0.5), {
+        in: [bars(1), 'soft'],
+        out: [bars(1), 'soft'],
+        name: 'Foghorn',
+      }),
     ),
     refrain1: section(
       'Refrain',
       8,
       { note: 'Everyone sings; nobody loudly.' },
       look('smallMoon', bar(1), bars(8), { in: beats(3) }),
-      cue('tubes', bar(1), bars(8), light(0.75, rising('harbour', 'tide', 'glass'), every(2 * BAR, 'sway', { duty: 0.4, shape: 1, floor: 0.2 })), { in: beats(3), out: bars(1) }),
-      cue('foots', bar(1), bars(8), light(0.45, only('tide'), every(2 * BAR, 'answer', { duty: 0.5, shape: 1, floor: 0.3 })), { out: bars(1) }),
+      cue(
+        'tubes',
+        bar(1),
+        bars(8),
+        light(
+          0.75,
+          rising('harbour', 'tide', 'glass'),
+          every(2 * BAR, 'sway', { duty: 0.4, shape: 1, floor: 0.2 }),
+        ),
+        { in: beats(3), out: bars(1) },
+      ),
+      cue(
+        'foots',
+        bar(1),
+        bars(8),
+        light(0.45, only('tide'), every(2 * BAR, 'answer', { duty: 0.5, shape: 1, floor: 0.3 })),
+        { out: bars(1) },
+      ),
     ),
     verse2: section('Verse 2', 16, {
       sameAs: { section: 'verse1', swatches: { harbour: 'plum', tide: 'heather' } },
@@ -45,9 +74,24 @@ export const ferry = song(
       'Engines idle',
       4,
       { vamp: true, note: 'Round and round till the captain nods. Pedal to leave.' },
-      cue('rings', bar(1), bars(4), light(0.7, only('moon'), every(2 * BAR, 'swell', { spread: 0.5, duty: 0.5, shape: 1, floor: 0.2 }))),
-      cue('foots', bar(1), bars(4), light(0.4, only('harbour'), every(4 * BAR, 'sway', { duty: 0.6, shape: 1, floor: 0.3 }))),
-      cue('bulbs', bar(1), bars(4), light(0.45, only('ice'), every(BAR, 'scatter', { duty: 0.25, shape: 0.9, seed: 89 }))),
+      cue(
+        'rings',
+        bar(1),
+        bars(4),
+        light(0.7, only('moon'), every(2 * BAR, 'swell', { spread: 0.5, duty: 0.5, shape: 1, floor: 0.2 })),
+      ),
+      cue(
+        'foots',
+        bar(1),
+        bars(4),
+        light(0.4, only('harbour'), every(4 * BAR, 'sway', { duty: 0.6, shape: 1, floor: 0.3 })),
+      ),
+      cue(
+        'bulbs',
+        bar(1),
+        bars(4),
+        light(0.45, only('ice'), every(BAR, 'scatter', { duty: 0.25, shape: 0.9, seed: 89 })),
+      ),
     ),
     landing: section(
       'The quay',
@@ -56,7 +100,17 @@ export const ferry = song(
       look('landingLights', bar(1), bars(16), { in: [bars(2), 'soft'] }, ['bulbs', 'foots']),
       look('landingLights', bar(1), bars(16), { in: [bars(4), 'soft'], out: bars(2) }, ['tubes']),
       look('landingLights', bar(5), bars(12), { in: bars(2), out: bars(1) }, ['letters']),
-      cue('rings', bar(1), bars(16), light(0.9, turning('moon', 'brass', 'brass'), every(BAR, 'pulse', { spread: 0, duty: 1, shape: 0.7, floor: 0.3 })), { in: bars(1), out: bars(2) }),
+      cue(
+        'rings',
+        bar(1),
+        bars(16),
+        light(
+          0.9,
+          turning('moon', 'brass', 'brass'),
+          every(BAR, 'pulse', { spread: 0, duty: 1, shape: 0.7, floor: 0.3 }),
+        ),
+        { in: bars(1), out: bars(2) },
+      ),
     ),
     out: section(
       'Made fast',
@@ -64,7 +118,11 @@ export const ferry = song(
       { note: 'Ropes. One last foghorn, and the moon goes in.' },
       look('landingLights', bar(1), bars(3), { out: [bars(3), 'soft'] }, ['foots', 'bulbs']),
       cue('rings', bar(1), bars(7), { look: 'smallMoon' }, { in: bars(1), out: [bars(4), 'late'] }),
-      cue('letters', bar(4), bars(4), foghorn(0.6), { in: [bars(1), 'soft'], out: [bars(3), 'soft'], name: 'Foghorn' }),
+      cue('letters', bar(4), bars(4), foghorn(0.6), {
+        in: [bars(1), 'soft'],
+        out: [bars(3), 'soft'],
+        name: 'Foghorn',
+      }),
     ),
   },
 )

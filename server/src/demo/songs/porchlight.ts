@@ -9,7 +9,12 @@ const { bar, bars, beats } = measures(meter)
 const oh = (duty: number) => every(2 * WHOLE, 'cascade', { spread: 0.75, duty, shape: 0.2 })
 
 export const porchlight = song(
-  { title: 'Porchlight Arithmetic', bpm: 112, meter, note: 'Capo 2. The count is in the guitar, not in the drums.' },
+  {
+    title: 'Porchlight Arithmetic',
+    bpm: 112,
+    meter,
+    note: 'Capo 2. The count is in the guitar, not in the drums.',
+  },
   {
     intro: section(
       'Intro',
@@ -24,31 +29,74 @@ export const porchlight = song(
       { note: 'Sing it like a phone number.' },
       look('longDivision', bar(1), bars(16), { in: [bars(2), 'soft'] }, ['tubes']),
       look('longDivision', bar(1), bars(16), { out: beats(1) }, ['bulbs']),
-      cue('rings', bar(9), bars(8), light(0.45, only('dusk'), every(2 * WHOLE, 'swell', { spread: 0.5, duty: 0.5, shape: 1 })), {
-        in: bars(2),
-        out: bars(1),
+      cue(
+        'rings',
+        bar(9),
+        bars(8),
+        light(0.45, only('dusk'), every(2 * WHOLE, 'swell', { spread: 0.5, duty: 0.5, shape: 1 })),
+        {
+          in: bars(2),
+          out: bars(1),
+        },
+      ),
+      cue('letters', bar(15), bars(2), light(0.8, only('porch'), oh(0.95)), {
+        name: 'Oh, oh, oh',
+        out: beats(1),
       }),
-      cue('letters', bar(15), bars(2), light(0.8, only('porch'), oh(0.95)), { name: 'Oh, oh, oh', out: beats(1) }),
     ),
     chorus1: section(
       'Chorus 1',
       16,
       { note: 'Everybody on the Ohs. Dead stop on the last bar, only the sign is left.' },
-      cue('tubes', bar(0, 3), beats(2), light(0.9, turning('dusk', 'ember'), still), { in: [beats(2), 'late'], name: 'Pick-up' }),
+      cue('tubes', bar(0, 3), beats(2), light(0.9, turning('dusk', 'ember'), still), {
+        in: [beats(2), 'late'],
+        name: 'Pick-up',
+      }),
       look('addsUp', bar(1), bars(8)),
       look('carryTheOne', bar(9), bars(7)),
-      cue('sparks', bar(9), bars(7), light(0.6, only('cream'), every(HALF, 'scatter', { duty: 0.3, shape: 0.8, seed: 4 })), { in: bars(2) }),
-      cue('letters', bar(16), bars(1), light(1, rising('ember', 'cream'), every(WHOLE, 'pulse', { spread: 0, duty: 0.95, shape: 0.45 })), { name: 'Stop' }),
+      cue(
+        'sparks',
+        bar(9),
+        bars(7),
+        light(0.6, only('cream'), every(HALF, 'scatter', { duty: 0.3, shape: 0.8, seed: 4 })),
+        { in: bars(2) },
+      ),
+      cue(
+        'letters',
+        bar(16),
+        bars(1),
+        light(1, rising('ember', 'cream'), every(WHOLE, 'pulse', { spread: 0, duty: 0.95, shape: 0.45 })),
+        { name: 'Stop' },
+      ),
     ),
     verse2: section(
       'Verse 2',
       16,
       { note: 'Bass comes in late on purpose.' },
       look('porchLamps', bar(1), bars(16), { in: beats(2), out: beats(1) }, ['bulbs']),
-      cue('tubes', bar(1), bars(8), light(0.5, rising('harbour', 'tide'), every(4 * WHOLE, 'drift', { spread: 0.8, duty: 0.4, shape: 0.9, seed: 9 })), { in: [bars(3), 'soft'] }),
+      cue(
+        'tubes',
+        bar(1),
+        bars(8),
+        light(
+          0.5,
+          rising('harbour', 'tide'),
+          every(4 * WHOLE, 'drift', { spread: 0.8, duty: 0.4, shape: 0.9, seed: 9 }),
+        ),
+        { in: [bars(3), 'soft'] },
+      ),
       look('longDivision', bar(8), bars(9), { in: bars(1) }, ['tubes']),
-      cue('rings', bar(5), bars(12), light(0.5, rising('dusk', 'tide'), every(WHOLE, 'answer', { duty: 0.4, shape: 0.8 })), { in: bars(2), out: bars(1) }),
-      cue('letters', bar(15), bars(2), light(0.8, only('porch'), oh(0.95)), { name: 'Oh, oh, oh', out: beats(1) }),
+      cue(
+        'rings',
+        bar(5),
+        bars(12),
+        light(0.5, rising('dusk', 'tide'), every(WHOLE, 'answer', { duty: 0.4, shape: 0.8 })),
+        { in: bars(2), out: bars(1) },
+      ),
+      cue('letters', bar(15), bars(2), light(0.8, only('porch'), oh(0.95)), {
+        name: 'Oh, oh, oh',
+        out: beats(1),
+      }),
     ),
     chorus2: section('Chorus 2', 16, {
       sameAs: { section: 'chorus1', swatches: { ember: 'fuchsia', peach: 'rose' } },
@@ -86,7 +134,13 @@ export const porchlight = song(
       },
       look('addsUp', bar(1), bars(8), {}, ['letters']),
       look('carryTheOne', bar(9), bars(8), { out: [bars(1), 'soft'] }, ['letters']),
-      cue('sparks', bar(1), bars(15), light(0.7, only('cream'), every(HALF, 'scatter', { duty: 0.35, shape: 0.8, seed: 4 })), { in: bars(4) }),
+      cue(
+        'sparks',
+        bar(1),
+        bars(15),
+        light(0.7, only('cream'), every(HALF, 'scatter', { duty: 0.35, shape: 0.8, seed: 4 })),
+        { in: bars(4) },
+      ),
     ),
     out: section(
       'Out',
