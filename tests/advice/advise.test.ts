@@ -54,7 +54,7 @@ describe('a strobe at 120 BPM on half of the stage', () => {
       cues: [{ section: 'verse', cue: 'first' }],
     })
     expect(advice[0]!.says).toContain(
-      `the whole stage flashes up to ${2 * flashesPerBeat} times a second, by High tubes`,
+      `the whole stage, up to ${2 * flashesPerBeat} flashes a second, by High tubes`,
     )
   })
 

@@ -61,7 +61,7 @@ it('says which part is empty, and in which bars of which song its cues stay dark
       kind: 'emptyPart',
       severity: 'heed',
       place: { parts: ['low'] },
-      says: 'Low tubes has no fixture in “Tonight”, and no stand-in.',
+      says: 'No fixture for Low tubes in “Tonight”, and no stand-in.',
     }),
     expect.objectContaining({
       kind: 'darkCues',
@@ -72,7 +72,7 @@ it('says which part is empty, and in which bars of which song its cues stay dark
         parts: ['low'],
         cues: [{ section: 'verse', cue: 'second' }],
       },
-      says: '“Marmalade Weather”, bars 5 to 8: Low tubes has no light tonight, so 1 cue for it stays dark.',
+      says: '“Marmalade Weather”, bars 5 to 8: no light for Low tubes tonight, so 1 cue stays dark.',
     }),
   ])
 })
@@ -146,12 +146,12 @@ it('tells a fixture nobody has from one that stays in the van, and finds one tha
     delete kit.boxes.b1!.sockets.s2
   })
   expect(advice.map(a => [a.kind, a.place.fixtures, a.says])).toEqual([
-    ['memberTwice', ['t8'], 'Low tubes lists Tube 9 2 times: only its first place counts.'],
-    ['memberAbsent', ['t9'], 'Low tubes lists Tube 10, which does not stand in “Tonight”.'],
+    ['memberTwice', ['t8'], 'Tube 9 is in Low tubes 2 times: only its first place counts.'],
+    ['memberAbsent', ['t9'], 'Tube 10 is in Low tubes, but does not stand in “Tonight”.'],
     [
       'memberUnknown',
       ['ghost'],
-      'Low tubes lists the fixture “ghost”, which neither the rig nor “Tonight” has.',
+      'The fixture “ghost” is in Low tubes, but neither the rig nor “Tonight” has it.',
     ],
   ])
 })

@@ -34,7 +34,7 @@ function darkAdvice(show: Show, song: string, timeline: Timeline, part: string, 
     kind: 'darkCues',
     severity: 'heed',
     place: { song, ...(section && { section: section.id }), bars, parts: [part], cues: [...refs.values()] },
-    says: `“${show.songs[song]!.title}”, ${barsText(bars)}: ${name} has no light tonight, so ${counted(refs.size, 'cue')} for it ${refs.size === 1 ? 'stays' : 'stay'} dark.`,
+    says: `“${show.songs[song]!.title}”, ${barsText(bars)}: no light for ${name} tonight, so ${counted(refs.size, 'cue')} ${refs.size === 1 ? 'stays' : 'stay'} dark.`,
     remedy: `Give ${name} a fixture or a stand-in, or play the song's light on another part.`,
   }
 }

@@ -60,7 +60,7 @@ function emptyAdvice(show: Show, kit: Kit, part: string): Advice {
     kind: 'emptyPart',
     severity: isPlayed ? 'heed' : 'note',
     place: { parts: [part] },
-    says: `${nameOf(show, part)} has no fixture in “${kit.name}”, and ${why}.`,
+    says: `No fixture for ${nameOf(show, part)} in “${kit.name}”, and ${why}.`,
     remedy: `Give ${nameOf(show, part)} fixtures that stand tonight, or a stand-in that has some.`,
   }
 }
@@ -83,7 +83,7 @@ function membersAdvice(
         kind: 'memberUnknown',
         severity: 'heed',
         place,
-        says: `${partName} lists the fixture “${id}”, which neither the rig nor “${kit.name}” has.`,
+        says: `The fixture “${id}” is in ${partName}, but neither the rig nor “${kit.name}” has it.`,
         remedy: `Take it out of ${partName}, or add it to the rig.`,
       })
     } else if (!standing.has(id)) {
@@ -91,7 +91,7 @@ function membersAdvice(
         kind: 'memberAbsent',
         severity: 'heed',
         place,
-        says: `${partName} lists ${name}, which does not stand in “${kit.name}”.`,
+        says: `${name} is in ${partName}, but does not stand in “${kit.name}”.`,
         remedy: `Plug ${name} into a socket of the kit, or take it out of ${partName}.`,
       })
     }
@@ -101,7 +101,7 @@ function membersAdvice(
         kind: 'memberTwice',
         severity: 'heed',
         place,
-        says: `${partName} lists ${name ?? `“${id}”`} ${times} times: only its first place counts.`,
+        says: `${name ?? `The fixture “${id}”`} is in ${partName} ${times} times: only its first place counts.`,
         remedy: `Leave ${name ?? 'it'} in ${partName} once.`,
       })
     }

@@ -41,14 +41,14 @@ function fastAdvice(measured: MeasuredSong, incident: Incident): Advice {
   const bpm = bpmAt(timeline.tempo, spanOf(measured, incident).from)
   const names = parts.map(id => show.parts[id]?.name ?? id)
   const by = isStage && names.length > 0 ? `, by ${listText(names)}` : ''
-  const times = `${incident.transitions / 2} times a second`
+  const times = `up to ${incident.transitions / 2} flashes a second`
   return {
     kind: 'fastFlashes',
     // The whole stage above both limits; less than that is smaller in the eye, and within the venue's rule of four.
     severity: isStage && isOverBoth ? 'stop' : 'heed',
     place: placeOf(measured, incident, parts),
-    says: `“${show.songs[song]!.title}”, ${whereText(measured, incident)}: ${whoText(measured, incident)} up to ${times}${colourText(incident)}${by}. Limit ${screenLimit.flashes}${isOverBoth ? `, at most ${venueLimit.flashes}` : ''}.`,
-    remedy: `${slowerText(bpm)}, or give the motion a floor so that it never goes dark${isStage ? ', or spread it so that the lights take turns' : ''}. If it stays, post a notice at the entrance and follow the rules of the venue.`,
+    says: `“${show.songs[song]!.title}”, ${whereText(measured, incident)}: ${whoText(measured, incident)}, ${times}${colourText(incident)}${by}. Limit ${screenLimit.flashes}${isOverBoth ? `, at most ${venueLimit.flashes}` : ''}.`,
+    remedy: `${slowerText(bpm)}, or give the motion a high floor so that the change is small${isStage ? ', or spread it so that the lights take turns' : ''}. If it stays, post a notice at the entrance and follow the rules of the venue.`,
     source: sourceText(incident),
   }
 }
@@ -60,7 +60,7 @@ function longAdvice(measured: MeasuredSong, incident: Incident): Advice {
     kind: 'longFlashing',
     severity: 'heed',
     place: placeOf(measured, incident, partsBehind(measured, incident)),
-    says: `“${show.songs[song]!.title}”, ${whereText(measured, incident)}: ${whoText(measured, incident)} for ${seconds} s without a pause${colourText(incident)}. More than ${LONGEST_SECONDS} s is a risk even at a slow rate.`,
+    says: `“${show.songs[song]!.title}”, ${whereText(measured, incident)}: ${whoText(measured, incident)}, flashing for ${seconds} s without a pause${colourText(incident)}. More than ${LONGEST_SECONDS} s is a risk even at a slow rate.`,
     remedy: `Break it off before ${LONGEST_SECONDS} s, or slow it down. If it stays, post a notice at the entrance and follow the rules of the venue.`,
     source: `ITU-R BT.1702-3 (${ADAPTED})`,
   }
@@ -113,12 +113,12 @@ function whereText(measured: MeasuredSong, incident: Incident): string {
 }
 
 function whoText({ show, stage }: MeasuredSong, { scopes }: Incident): string {
-  if (scopes[0]!.of === 'stage') return 'the whole stage flashes'
+  if (scopes[0]!.of === 'stage') return 'the whole stage'
   const names =
     scopes[0]!.of === 'part'
       ? scopes.flatMap(s => s.parts.map(id => show.parts[id]?.name ?? id))
       : scopes.map(s => stage.fixtures[s.fixtures[0]!]!.name)
-  return `${listText(names)} ${names.length === 1 ? 'flashes' : 'flash'}`
+  return listText(names)
 }
 
 function colourText({ kinds }: Incident): string {
