@@ -11,7 +11,7 @@ import { songs } from './cli/songs.ts'
 const commands: Record<string, (words: string[]) => Promise<number>> = { serve, songs, play, render, check }
 
 const usage = `Usage: npm run glowchart -- COMMAND
-  serve [FILE|demo] [--data FOLDER] [--port N]
+  serve [FILE|demo] [--data FOLDER] [--port N] [--midi-clock-to MIDI-PORT]
       serve the page and run the lights; FILE or demo is taken into the data folder if it is not there yet
   songs FILE|demo [--json]
       titles, one a line; with --json lengths, tempo and kits too
@@ -51,5 +51,11 @@ async function main(words: string[]): Promise<number> {
     throw error
   }
 }
+
+// A reader that has seen enough (a pager, head) closes the pipe: that is no fault.
+process.stdout.on('error', error => {
+  if ((error as NodeJS.ErrnoException).code === 'EPIPE') process.exit(0)
+  throw error
+})
 
 process.exitCode = await main(process.argv.slice(2))

@@ -15,8 +15,10 @@ export const HOPELESS = 3
 
 export interface SupervisorOptions {
   dataFolder: string
-  /** Passed on to the app's entry. */
+  /** Passed on to the app's entry, after the data folder. */
   appArguments: string[]
+  /** Passed on to the engine's entry, after the data folder. */
+  engineArguments: string[]
 }
 
 /** Runs until stopped by a signal or by an app that cannot start. Resolves with the exit code. */
@@ -35,7 +37,7 @@ export function supervise(options: SupervisorOptions): Promise<number> {
     const startEngine = (): void => {
       heard = silent = 0
       const began = Date.now()
-      const child = start('engine', [options.dataFolder])
+      const child = start('engine', [options.dataFolder, ...options.engineArguments])
       engine = child
       child.once('exit', () => {
         engine = null

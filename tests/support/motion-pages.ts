@@ -32,7 +32,7 @@ export const motionPages: readonly MotionPage[] = [
     title: 'Swell',
     says: 'Light that comes up and goes down like breath, dark at the start of the cycle. With spread it passes through the part as a slow wave; with spread 0 the whole part breathes at once. Low shape lingers at both ends and moves quickly between.',
     formula:
-      'u = frac(P − S·x); v = |2u − 1|^(ln ½ / ln D); c = ½ + ½·cos(πv); m = c^k / (c^k + (1 − c)^k), k = 1 + 3(1 − shape)². D is the share of the cycle above half (held within 0.03…0.97). At D = ½ and shape 1 it is a raised cosine.',
+      'u = frac(P − S·x); v = |2u − 1|^(ln ½ / ln D); c = ½ + ½·cos(πv); m = 1 / (1 + ((1 − c)/c)^k), k = 1 + 3(1 − shape)². D is the share of the cycle above half (held within 0.03…0.97). At D = ½ and shape 1 it is a raised cosine.',
     motion: { kind: 'swell', rate: { ticks: 2 * BAR }, spread: 0.5, shape: 1 },
     colours: stops('motion', '#b01020', '#ffb050'),
   },
@@ -110,8 +110,8 @@ export const motionPages: readonly MotionPage[] = [
     title: 'Drift',
     says: 'A slow field of light and dark moves over the part like clouds, never the same twice. Duty is how much of the part is lit, shape how soft the clouds are, spread how many lie along the part.',
     formula:
-      'n = ⅔·field(2S·x − P/2, P/2) + ⅓·field(4S·x − P, P), smooth noise over place and time (closed on a ring); m = smoothstep of n from t − w to t + w, t = ½ + 0.8(½ − D), w = 0.06 + 0.3·shape.',
-    motion: { kind: 'drift', rate: { ticks: BAR }, shape: 1, seed: 3 },
+      'n = ⅔·field(2S·x − P/2, P/2) + ⅓·field(4S·x − P, P), smooth noise over place and time (closed on a ring); m = smoothstep of n from t − w to t + w, t = ½ + 0.8(½ − D), w = 0.05 + 0.2·shape.',
+    motion: { kind: 'drift', rate: { ticks: BAR }, duty: 0.6, shape: 1 },
     colours: stops('motion', '#083060', '#70f0b0'),
   },
 ]

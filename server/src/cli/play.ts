@@ -43,6 +43,8 @@ export async function play(words: string[]): Promise<number> {
     values.seconds === undefined ? Number.POSITIVE_INFINITY : numberOf('seconds', values.seconds, 0.1, 86_400)
   const midi = values['midi-bytes'] === undefined ? null : await readTimedBytes(values['midi-bytes'])
 
+  const output = { ...show.output, rate, routes: routesOf(bundle, kit, values) }
+
   let status: LoopStatus | null = null
   let end: () => void = () => {}
   const ended = new Promise<void>(resolve => {
@@ -60,7 +62,7 @@ export async function play(words: string[]): Promise<number> {
   loop.send({
     type: 'run',
     run: {
-      output: { ...show.output, rate, routes: routesOf(bundle, kit, values) },
+      output,
       frames: Math.round(seconds * rate),
       midi: midi?.map(({ ms, bytes }) => ({ ms, bytes })) ?? null,
     },

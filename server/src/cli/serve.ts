@@ -21,6 +21,7 @@ export async function serve(words: string[]): Promise<number> {
   mkdirSync(dataFolder, { recursive: true })
   return supervise({
     dataFolder,
+    engineArguments: values['midi-clock-to'] === undefined ? [] : [values['midi-clock-to']],
     appArguments: [String(port), ...(file === undefined ? [] : [file === 'demo' ? file : resolve(file)])],
   })
 }

@@ -43,14 +43,14 @@ export const looks: Record<LookId, Look> = {
   porchLamps: {
     name: 'Porch lamps',
     parts: {
-      bulbs: light(0.72, only('porch'), every(2 * WHOLE, 'filament', { spread: 1, duty: 0.55, shape: 0.6 })),
+      bulbs: light(0.74, only('porch'), every(WHOLE, 'filament', { spread: 1, duty: 0.9, shape: 0.5 })),
       foots: light(0.3, only('ember'), still),
     },
   },
   longDivision: {
     name: 'Long division',
     parts: {
-      bulbs: light(0.5, only('porch'), every(2 * WHOLE, 'filament', { spread: 1, duty: 0.6, shape: 0.6 })),
+      bulbs: light(0.55, only('porch'), every(2 * WHOLE, 'filament', { spread: 1, duty: 1, shape: 0.4 })),
       tubes: light(
         0.55,
         rising('dusk', 'heather'),
@@ -69,7 +69,7 @@ export const looks: Record<LookId, Look> = {
       bulbs: light(
         0.85,
         across('cream', 'porch'),
-        every(QUARTER, 'scatter', { duty: 0.4, shape: 0.75, seed: 3 }),
+        every(QUARTER, 'scatter', { spread: 0, duty: 0.4, shape: 0.75, seed: 3 }),
       ),
       rings: light(
         0.8,
@@ -99,7 +99,7 @@ export const looks: Record<LookId, Look> = {
       bulbs: light(
         0.85,
         across('cream', 'porch'),
-        every(QUARTER, 'scatter', { duty: 0.5, shape: 0.75, seed: 8 }),
+        every(QUARTER, 'scatter', { spread: 0, duty: 0.5, shape: 0.75, seed: 8 }),
       ),
       rings: light(
         0.85,
@@ -129,7 +129,7 @@ export const looks: Record<LookId, Look> = {
   saltAir: {
     name: 'Salt air',
     parts: {
-      bulbs: light(0.58, only('moon'), every(2 * WALTZ, 'filament', { duty: 0.5, shape: 0.8, seed: 5 })),
+      bulbs: light(0.56, only('moon'), every(WALTZ, 'filament', { duty: 1, shape: 0.6, seed: 5 })),
       tubes: light(
         0.5,
         rising('harbour', 'ice'),
@@ -145,7 +145,11 @@ export const looks: Record<LookId, Look> = {
         rising('rose', 'cream'),
         every(WALTZ, 'answer', { spread: 2, duty: 0.4, shape: 0.8, floor: 0.12 }),
       ),
-      bulbs: light(0.8, only('moon'), every(QUARTER, 'scatter', { duty: 0.35, shape: 0.9, seed: 13 })),
+      bulbs: light(
+        0.8,
+        only('moon'),
+        every(QUARTER, 'scatter', { spread: 0, duty: 0.35, shape: 0.9, seed: 13 }),
+      ),
       rings: light(
         0.8,
         only('rose'),
@@ -171,7 +175,7 @@ export const looks: Record<LookId, Look> = {
       tubes: light(
         0.8,
         rising('plum', 'fuchsia'),
-        every(SEVEN, 'chase', { duty: 0.28, shape: 0.3, floor: 0.14 }),
+        every(SEVEN, 'chase', { duty: 0.36, shape: 0.6, floor: 0.14 }),
       ),
     },
   },
@@ -183,7 +187,11 @@ export const looks: Record<LookId, Look> = {
         rising('fuchsia', 'salt'),
         every(SEVEN, 'answer', { spread: 2, duty: 0.36, shape: 0.15, floor: 0.15 }),
       ),
-      bulbs: light(0.9, only('salt'), every(HALF, 'scatter', { duty: 0.5, shape: 0.6, seed: 34 })),
+      bulbs: light(
+        0.9,
+        only('salt'),
+        every(SEVEN, 'scatter', { spread: 0, duty: 0.5, shape: 0.6, seed: 34 }),
+      ),
       rings: light(
         1,
         only('fuchsia'),
@@ -192,7 +200,7 @@ export const looks: Record<LookId, Look> = {
       tubes: light(
         1,
         rising('plum', 'fuchsia', 'salt'),
-        every(SEVEN, 'ring', { spread: 0.8, duty: 0.7, shape: 0.6, floor: 0.15 }),
+        every(SEVEN, 'ring', { spread: 0.6, duty: 0.55, shape: 0.6, floor: 0.15 }),
       ),
       foots: light(
         0.7,
@@ -216,7 +224,7 @@ export const looks: Record<LookId, Look> = {
   smallMoon: {
     name: 'Small moon',
     parts: {
-      rings: light(0.75, only('moon'), every(4 * WALTZ, 'filament', { spread: 0.3, duty: 0.3, shape: 1 })),
+      rings: light(0.78, only('moon'), every(16 * WALTZ, 'swell', { spread: 0.5, duty: 0.5, shape: 1 })),
       bulbs: light(0.6, only('moon'), every(WALTZ, 'scatter', { duty: 0.35, shape: 0.9, seed: 55 })),
     },
   },
@@ -225,7 +233,7 @@ export const looks: Record<LookId, Look> = {
     parts: {
       letters: light(
         0.9,
-        only('brass'),
+        rising('brass', 'cream'),
         every(2 * WALTZ, 'swell', { spread: 0.4, duty: 0.55, shape: 0.9, floor: 0.2 }),
       ),
       bulbs: light(
@@ -238,7 +246,7 @@ export const looks: Record<LookId, Look> = {
         rising('tide', 'brass', 'cream'),
         every(2 * WALTZ, 'chase', { spread: 1, duty: 0.4, shape: 0.9, floor: 0.2, direction: 'inward' }),
       ),
-      foots: light(0.6, only('brass'), every(WALTZ, 'answer', { duty: 0.5, shape: 0.8, floor: 0.3 })),
+      foots: light(0.65, only('tide'), every(WALTZ, 'answer', { duty: 0.5, shape: 0.8, floor: 0.3 })),
     },
   },
 }

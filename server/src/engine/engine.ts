@@ -1,11 +1,15 @@
 // The engine's listening thread: compiles what is loaded, forwards what is pressed, owns MIDI ports and discovery.
 
+import type { SongMotion } from '@glowchart/shared/clock/sender.ts'
 import { problem } from '@glowchart/shared/errors.ts'
 import type { FromEngine, Resume, ToEngine, Transport } from '@glowchart/shared/messages.ts'
 import { compileSong } from '@glowchart/shared/render/compile.ts'
 import { levelPlan } from '@glowchart/shared/render/levels.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
+import type { TempoMap } from '@glowchart/shared/time/tempo.ts'
+import { ticks } from '@glowchart/shared/time/units.ts'
+import type { LoopStatus } from './loop-messages.ts'
 import { startLoop } from './loop-thread.ts'
 import type { Piece } from './player.ts'
 
@@ -13,6 +17,8 @@ export interface Engine {
   handle(message: ToEngine): void
   /** What a new supervisor or page must know first: the documents held, the last state. */
   readonly held: { holding: Holding | null; resume: Resume | null }
+  /** How the song moves, for who sends MIDI clock; null without a song. */
+  motion(): SongMotion | null
   /** Ends the streams properly; resolves when the last packet has left. */
   close(): Promise<void>
 }
@@ -35,7 +41,10 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
   const { tell } = options
   let holding: Holding | null = null
   let resume: Resume | null = null
+  let status: LoopStatus | null = null
   let song: string | null = null
+  /** The tempo map of the song that is loaded. */
+  let tempo: TempoMap | null = null
   let end: () => void = () => {}
   const ended = new Promise<void>(resolve => {
     end = resolve
@@ -45,6 +54,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     if (message.type === 'ended') end()
     else if (message.type === 'status') {
       resume = message.resume
+      status = message.status
       const midi = options.midiStatus?.() ?? NO_MIDI
       tell({
         type: 'status',
@@ -59,6 +69,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     if (!holding || !Object.hasOwn(holding.show.songs, id)) return null
     const { rig, show, revision } = holding
     const compiled = compileSong(rig, show, show.tonight, id)
+    tempo = compiled.timeline.tempo
     return { song: id, revision, compiled, plan: levelPlan(rig, show.kits[show.tonight]!) }
   }
 
@@ -91,6 +102,11 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
   return {
     get held() {
       return { holding, resume }
+    },
+    motion() {
+      if (!status || !tempo) return null
+      const { playing, at, position, speed } = status
+      return { playing, at, place: ticks(position), speed, tempo }
     },
     handle(message) {
       switch (message.type) {

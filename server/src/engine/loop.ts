@@ -26,6 +26,8 @@ let errors = errorHistogram()
 let skippedBefore = 0
 let late = 0
 let framesWanted = false
+/** A press is told with the frame that shows it, not at the next tenth of a second. */
+let tellSoon = false
 let ending = false
 const player = createPlayer(output.rate)
 
@@ -33,11 +35,14 @@ function hear(message: ToLoop, frame: number): void {
   switch (message.type) {
     case 'piece':
       player.take(message.piece, frame, message.at)
+      tellSoon = true
       break
     case 'transport':
+      tellSoon = true
       tell({ type: 'answer', id: message.id, ...problemOf(player.press(message.transport, frame)) })
       break
     case 'live':
+      tellSoon = true
       player.setLive(message.live)
       tell({ type: 'answer', id: message.id })
       break
@@ -186,7 +191,10 @@ function oneFrame(): void {
     })
     tell({ type: 'frame', frame: bytes }, [bytes.buffer as ArrayBuffer])
   }
-  if (frame % Math.max(1, Math.round(clock.rate / TELL_HZ)) === 0) status(due)
+  if (tellSoon || frame % Math.max(1, Math.round(clock.rate / TELL_HZ)) === 0) {
+    tellSoon = false
+    status(due)
+  }
   // One turn of the event loop a frame: sockets report, messages come in.
   setImmediate(oneFrame)
 }

@@ -3,6 +3,7 @@
 import { networkInterfaces } from 'node:os'
 import type { FromEngine, ToEngine } from '@glowchart/shared/messages.ts'
 import { installationId } from '../app/installation.ts'
+import { startClockOut } from '../midi/clock-out.ts'
 import { openMidi } from '../midi/ports.ts'
 import { openDiscovery } from '../output/discovery.ts'
 import { createEngine } from './engine.ts'
@@ -12,7 +13,7 @@ import { engineAddress, type Pipe, servePipe } from './pipe.ts'
 /** A page's connection that is this far behind gets no frames until it has caught up. */
 const MOST_WAITING = 1 << 20
 
-const dataFolder = process.argv[2]!
+const [dataFolder, clockTo] = process.argv.slice(2) as [string, string | undefined]
 const clients = new Map<Pipe, { frames: boolean; watch: boolean }>()
 /** Who asked: the engine's own request numbers, as two clients may use the same. */
 const askers = new Map<number, { pipe: Pipe; id: number }>()
@@ -41,6 +42,7 @@ const discovery = await openDiscovery({
 const midi = await openMidi({
   now: monotonicMs,
   hear: input => engine.handle({ type: 'midi', midi: input }),
+  ...(clockTo === undefined ? {} : { output: clockTo }),
 })
 const engine = await createEngine({
   cid: installationId(dataFolder),
@@ -48,6 +50,9 @@ const engine = await createEngine({
   midiStatus: midi.status,
   discover: discovery.ask,
 })
+
+const clockOut =
+  clockTo === undefined ? null : startClockOut({ now: monotonicMs, motion: engine.motion, send: midi.send })
 
 function hear(message: ToEngine, pipe: Pipe): void {
   const wants = clients.get(pipe)
@@ -74,7 +79,9 @@ function hear(message: ToEngine, pipe: Pipe): void {
 
 async function quit(): Promise<void> {
   await engine.close()
-  await Promise.all([midi.close(), discovery.close()])
+  clockOut?.close()
+  midi.close()
+  await discovery.close()
   process.exit(0)
 }
 

@@ -111,7 +111,7 @@ export function createPlayer(firstRate: number): Player {
     const { timeline } = song.compiled
     if (transport.source === 'internal') {
       if (!transport.playing) return transport.rest
-      return arrive(song, internalPosition(transport, timeline.tempo, frame, rate), frame)
+      return arrive(song, internalPosition(transport, timeline.tempo, frame, rate), frame, due)
     }
     const place = followedPosition(song, due)
     const playing = followed.running && !over
@@ -123,12 +123,16 @@ export function createPlayer(firstRate: number): Player {
         : ticks(Math.min(place, timeline.length))
   }
 
-  function arrive(song: Piece, place: Ticks, frame: number): Ticks {
+  function arrive(song: Piece, place: Ticks, frame: number, due: number): Ticks {
     const { timeline } = song.compiled
     let here = place
     entered = place
     if (place > position && repeats(transport, timeline)) {
       const next = minded(transport, timeline, position, place, { frame, rate })
+      if (transport.source === 'midi' && next.jumps.length > 0) {
+        const to = { tempo: timeline.tempo, shift: next.state.shift }
+        clock = repredicted(clock, predictionOf(song), to, due)
+      }
       here = next.position
       transport = next.state
       // After a repeat the frame also stands for what lies between the repeat's start and where it landed.

@@ -62,12 +62,18 @@ export const drawers = song(
       'Chorus 1',
       16,
       { note: 'All of it. Hands off the strings in the last two bars.' },
-      look('allOpen', bar(1), bars(14)),
+      look('allOpen', bar(1), bars(8)),
+      look('allOpen', bar(9), bars(6), {}, ['letters', 'bulbs', 'rings', 'foots']),
       cue(
-        'flare',
-        bar(1),
-        bars(14),
-        light(0.35, only('ice'), every(2 * BAR, 'sway', { duty: 0.3, shape: 0.8 })),
+        'tubes',
+        bar(9),
+        bars(6),
+        light(
+          1,
+          rising('plum', 'fuchsia', 'salt'),
+          every(BAR, 'answer', { spread: 1, duty: 0.5, shape: 0.3, floor: 0.2 }),
+        ),
+        { name: 'Both hands' },
       ),
       cue(
         'letters',
@@ -105,19 +111,19 @@ export const drawers = song(
         'foots',
         bar(1),
         bars(6),
-        light(0.5, only('plum'), every(BAR, 'swell', { spread: 0.5, duty: 0.4, shape: 0.9 })),
+        light(0.6, only('plum'), every(BAR, 'swell', { spread: 0.5, duty: 0.4, shape: 0.9 })),
         { out: [bars(3), 'soft'] },
       ),
       cue(
         'tubes',
         bar(3),
         bars(5),
-        light(0.4, only('plum'), every(3 * BAR, 'sway', { duty: 0.4, shape: 1 })),
+        light(0.55, rising('plum', 'heather'), every(4 * BAR, 'sway', { duty: 0.5, shape: 1 })),
         { in: bars(2), out: bars(2) },
       ),
     ),
     chorus3: section('Last chorus', 8, {
-      sameAs: { section: 'chorus1', swatches: { plum: 'ember', fuchsia: 'brass', ice: 'ember' }, trim: 1 },
+      sameAs: { section: 'chorus1', swatches: { plum: 'ember', fuchsia: 'brass', salt: 'cream' } },
       note: 'Gold. Eight bars and out.',
     }),
     end: section(
@@ -130,5 +136,4 @@ export const drawers = song(
       cue('letters', bar(1), bars(3), light(1, turning('cream', 'ember'), still), { out: [bars(2), 'soft'] }),
     ),
   },
-  { flare: { part: 'tubes', merge: 'add' } },
 )

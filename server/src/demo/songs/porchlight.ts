@@ -20,7 +20,14 @@ export const porchlight = song(
       'Intro',
       8,
       { note: 'Guitar alone. One porch after the other; nobody touches the pedals.' },
-      look('porchLamps', bar(1), bars(8), { in: [bars(4), 'late'] }, ['bulbs']),
+      cue(
+        'bulbs',
+        bar(1),
+        bars(3) + beats(2),
+        light(0.74, only('porch'), every(6 * WHOLE, 'chase', { duty: 0.5, shape: 0.15 })),
+        { name: 'Porch by porch' },
+      ),
+      look('porchLamps', bar(3), bars(6), {}, ['bulbs']),
       look('porchLamps', bar(5), bars(4), { in: [bars(3), 'soft'], out: bars(1) }, ['foots']),
     ),
     verse1: section(
@@ -54,13 +61,6 @@ export const porchlight = song(
       }),
       look('addsUp', bar(1), bars(8)),
       look('carryTheOne', bar(9), bars(7)),
-      cue(
-        'sparks',
-        bar(9),
-        bars(7),
-        light(0.6, only('cream'), every(HALF, 'scatter', { duty: 0.3, shape: 0.8, seed: 4 })),
-        { in: bars(2) },
-      ),
       cue(
         'letters',
         bar(16),
@@ -129,7 +129,11 @@ export const porchlight = song(
       'Last chorus',
       16,
       {
-        sameAs: { section: 'chorus1', swatches: { rose: 'brass' }, freed: ['letters', 'sparks'] },
+        sameAs: {
+          section: 'chorus1',
+          swatches: { ember: 'plum', peach: 'rose', rose: 'brass' },
+          freed: ['letters', 'sparks'],
+        },
         note: 'No stop this time: straight through. Bow on the bass.',
       },
       look('addsUp', bar(1), bars(8), {}, ['letters']),
@@ -138,7 +142,7 @@ export const porchlight = song(
         'sparks',
         bar(1),
         bars(15),
-        light(0.7, only('cream'), every(HALF, 'scatter', { duty: 0.35, shape: 0.8, seed: 4 })),
+        light(0.8, only('fuchsia'), every(HALF, 'scatter', { duty: 0.35, shape: 0.8, seed: 4 })),
         { in: bars(4) },
       ),
     ),

@@ -25,7 +25,7 @@ export const salt = song(
       'Verse',
       16,
       { note: 'Saw comes in at the half. Keep the floor dark.' },
-      look('saltAir', bar(1), bars(16), {}, ['bulbs']),
+      look('saltAir', bar(1), bars(10), { out: [bars(6), 'early'] }, ['bulbs']),
       look('saltAir', bar(1), bars(16), { in: [bars(4), 'soft'], out: bars(1) }, ['tubes']),
       cue(
         'rings',
@@ -43,7 +43,11 @@ export const salt = song(
         'bulbs',
         bar(1),
         bars(16),
-        light(0.7, across('salt', 'glass'), every(QUARTER, 'scatter', { duty: 0.25, shape: 0.9, seed: 17 })),
+        light(
+          0.7,
+          across('salt', 'glass'),
+          every(QUARTER, 'scatter', { spread: 0, duty: 0.25, shape: 0.9, seed: 17 }),
+        ),
       ),
       cue(
         'tubes',
@@ -86,18 +90,12 @@ export const salt = song(
       look('lidUp', bar(1), bars(16), { out: bars(1) }, ['letters', 'rings', 'foots']),
       look('lidUp', bar(1), bars(16), {}, ['bulbs', 'tubes']),
       // The cascade is veiled at first, and laid bare bar by bar.
-      cue(
-        'veil',
-        bar(1),
-        bars(8),
-        light(1, only('moon'), every(2 * BAR, 'sway', { duty: 0.5, shape: 1, floor: 0.3 })),
-        { out: [bars(4), 'soft'], name: 'Veil' },
-      ),
+      cue('veil', bar(1), bars(8), light(0.5, only('moon'), still), { out: [bars(7), 'soft'], name: 'Veil' }),
       cue(
         'shine',
         bar(9),
         bars(8),
-        light(0.5, only('brass'), every(BAR, 'filament', { spread: 1, duty: 0.7, shape: 0.3 })),
+        light(0.7, only('brass'), every(BAR, 'scatter', { duty: 0.4, shape: 1, seed: 40 })),
         { in: bars(2), out: bars(2), name: 'Gilt' },
       ),
     ),

@@ -1,0 +1,32 @@
+// The app process: documents, pages and the live socket, beside the engine.
+
+import { fileURLToPath } from 'node:url'
+import { CodedError } from '@glowchart/shared/errors.ts'
+import { bundleOf } from '../cli/arguments.ts'
+import { pipeLink } from '../engine/link.ts'
+import { engineAddress } from '../engine/pipe.ts'
+import { HOPELESS } from '../supervisor.ts'
+import { startApp } from './start.ts'
+
+const [dataFolder, port, first] = process.argv.slice(2) as [string, string, string | undefined]
+
+// Ctrl-C reaches every process of the terminal; the supervisor tells this one when to end.
+process.on('SIGINT', () => {})
+process.on('SIGHUP', () => {})
+
+try {
+  const app = await startApp({
+    dataFolder,
+    port: Number(port),
+    pageFolder: fileURLToPath(new URL('../../web/dist', import.meta.url)),
+    engine: pipeLink(engineAddress(dataFolder)),
+    first: first === undefined ? undefined : await bundleOf(first),
+  })
+  process.stdout.write(`Glowchart is at ${app.url}\n`)
+  process.once('SIGTERM', () => void app.close().then(() => process.exit(0)))
+} catch (error) {
+  if (!(error instanceof CodedError)) throw error
+  const { code, message, where, remedy } = error.problem
+  process.stderr.write(`${code}: ${where}: ${message}\n  ${remedy}\n`)
+  process.exit(HOPELESS)
+}

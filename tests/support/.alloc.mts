@@ -1,0 +1,73 @@
+// Run by itself (node --expose-gc --max-semi-space-size=64): prints the bytes that one rendered frame allocates.
+
+import { motionKinds } from '@glowchart/shared/light/schema.ts'
+import { levelPlan, toLevels } from '@glowchart/shared/render/levels.ts'
+import { applyLimits } from '@glowchart/shared/render/limits.ts'
+import { freshLive, type Live } from '@glowchart/shared/render/live.ts'
+import { renderLight } from '@glowchart/shared/render/render.ts'
+import { renderScratch } from '@glowchart/shared/render/scratch.ts'
+import { compileSong } from '@glowchart/shared/render/compile.ts'
+import { smallShow } from '../render/small-show.ts'
+
+const FRAMES = 10_000
+const BAR = 3840
+const colours = (along: string) => ({
+  along,
+  stops: [
+    { at: 0, colour: { hex: '#102040' } },
+    { at: 1, colour: { hex: '#ffd080' } },
+  ],
+})
+const tracks = [{}, { merge: 'highest' }, { merge: 'add' }, { merge: 'mask' }]
+// Every motion on every track, by note and by Hz, with fades, points and crossfades, over a tempo that glides.
+const cues = Object.fromEntries(
+  motionKinds.flatMap((kind, i) =>
+    tracks.map((_, t) => [
+      `c${i}-${t}`,
+      {
+        track: `t${t}`,
+        at: i * BAR,
+        length: BAR + 960,
+        level: t % 2 === 0 ? 0.8 : [{ at: 0, level: 0.3 }, { at: BAR, level: 1 }],
+        fadeIn: { length: 480 },
+        fadeOut: { length: 700, curve: 'soft' },
+        colours: colours(['part', 'motion', 'time', 'motion'][t]!),
+        motion: { kind, rate: t % 2 === 0 ? { ticks: 960 } : { hz: 3.3 }, by: t === 1 ? 'cell' : 'fixture' },
+      },
+    ]),
+  ),
+)
+const { rig, show, kit } = smallShow({
+  fixtures: 16,
+  cells: 2,
+  bars: 14,
+  tempo: [{ at: 0, bpm: 150, glide: 14 * BAR }],
+  tracks,
+  cues,
+})
+const song = compileSong(rig, show, 'kit', 'song')
+const plan = levelPlan(rig, kit)
+const scratch = renderScratch(song)
+const light = new Float32Array(song.stage.cells * 3)
+const levels = new Uint8Array(plan.universes.length * 512)
+const live: Live = { ...freshLive(), grand: 0.9, parts: { part: 0.7 }, bumps: { part: 0.2 } }
+
+const render = (): void => {
+  for (let n = 0; n < FRAMES; n++) {
+    const from = (n % 1000) * 53.5
+    renderLight(song, from, from + 48.5, live, scratch, light)
+    applyLimits(song, live, light)
+    toLevels(plan, light, levels)
+  }
+}
+for (let i = 0; i < 4; i++) render()
+import inspector from 'node:inspector'
+const s = new inspector.Session(); s.connect()
+s.post('HeapProfiler.startSampling', { samplingInterval: 64, includeObjectsCollectedByMinorGC: true, includeObjectsCollectedByMajorGC: true } as never)
+render()
+s.post('HeapProfiler.stopSampling', (e, r) => {
+  const sum = new Map<string, number>()
+  const walk = (n: any) => { const k = n.callFrame.functionName + ' ' + n.callFrame.url.split('/').pop() + ':' + n.callFrame.lineNumber; sum.set(k, (sum.get(k) ?? 0) + n.selfSize); n.children.forEach(walk) }
+  walk(r.profile.head)
+  for (const [k, v] of [...sum].sort((a, b) => b[1] - a[1]).slice(0, 20)) console.log(k, (v / FRAMES).toFixed(1))
+})

@@ -1,0 +1,84 @@
+// Starts the built server's commands as users do, and collects what they say.
+
+import { type ChildProcess, spawn } from 'node:child_process'
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+
+export const mainPath = fileURLToPath(new URL('../../server/dist/main.js', import.meta.url))
+
+export interface Ended {
+  code: number | null
+  stdout: string
+  stderr: string
+}
+
+/** Runs one command to its end. */
+export function run(words: string[], command: string[] = [process.execPath, mainPath]): Promise<Ended> {
+  const child = spawn(command[0]!, [...command.slice(1), ...words], { stdio: ['ignore', 'pipe', 'pipe'] })
+  return ended(child)
+}
+
+export function ended(child: ChildProcess): Promise<Ended> {
+  let stdout = ''
+  let stderr = ''
+  child.stdout?.on('data', chunk => {
+    stdout += chunk
+  })
+  child.stderr?.on('data', chunk => {
+    stderr += chunk
+  })
+  return new Promise((resolve, reject) => {
+    child.once('error', reject)
+    child.once('close', code => resolve({ code, stdout, stderr }))
+  })
+}
+
+/** A folder of its own for one test. */
+export function tempFolder(): { path: string; remove(): void } {
+  const path = mkdtempSync(join(tmpdir(), 'glowchart-test-'))
+  return { path, remove: () => rmSync(path, { recursive: true, force: true }) }
+}
+
+export interface Served {
+  url: string
+  data: string
+  child: ChildProcess
+  /** Ends the server properly and removes its data folder. */
+  close(): Promise<void>
+}
+
+/** Starts `serve demo` on a free port with a data folder of its own; resolves when it answers. */
+export async function serveDemo(words: string[] = []): Promise<Served> {
+  const folder = tempFolder()
+  const child = spawn(
+    process.execPath,
+    [mainPath, 'serve', 'demo', '--port', '0', '--data', folder.path, ...words],
+    {
+      stdio: ['ignore', 'pipe', 'pipe'],
+    },
+  )
+  const gone = new Promise<void>(resolve => child.once('close', () => resolve()))
+  let said = ''
+  const url = await new Promise<string>((resolve, reject) => {
+    const hear = (chunk: Buffer): void => {
+      said += chunk
+      const found = /http:\/\/localhost:\d+/.exec(said)
+      if (found) resolve(found[0])
+    }
+    child.stdout!.on('data', hear)
+    child.stderr!.on('data', hear)
+    child.once('close', () => reject(new Error(`serve ended before it was up: ${said}`)))
+  })
+  return {
+    url,
+    data: folder.path,
+    child,
+    async close() {
+      child.kill('SIGTERM')
+      await gone
+      folder.remove()
+    },
+  }
+}
