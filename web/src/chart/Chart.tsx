@@ -5,6 +5,7 @@ import type { Show } from '@glowchart/shared/show/schema.ts'
 import { barStart } from '@glowchart/shared/time/meter.ts'
 import { cuePlaces } from '@glowchart/shared/time/timeline.ts'
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react'
+import { useShallow } from 'zustand/react/shallow'
 import { usePreferences } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
 import type { Tonight, ViewedSong } from '../document/viewed.ts'
@@ -38,7 +39,8 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   const [version, setVersion] = useState(0)
   const zoom = usePreferences(s => s.zoom)
   const byHand = useSession(s => s.lines)
-  const loop = useSession(s => (s.status?.song === viewed.id ? s.status.loop : null))
+  // A status comes ten times a second with an equal loop; only another one is a change.
+  const loop = useSession(useShallow(s => (s.status?.song === viewed.id ? s.status.loop : null)))
   const { timeline, song } = viewed
 
   useEffect(() => {
@@ -104,9 +106,8 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
     () =>
       dragged
         ? { from: barStart(timeline.meters, dragged.from), to: barStart(timeline.meters, dragged.to + 1) }
-        : loop && { from: loop.from, to: loop.to },
-    // A status comes ten times a second with an equal loop; only another one is a change.
-    [dragged, loop?.from, loop?.to, timeline],
+        : loop,
+    [dragged, loop, timeline],
   )
 
   return (

@@ -5,14 +5,14 @@ import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
 import { memo, useMemo } from 'react'
 import type { ViewedSong } from '../document/viewed.ts'
 import { Sign } from '../ui/signs.tsx'
-import { type CuePiece, lookNamesOf, piecesOn } from './cues.ts'
+import { lookNamesOf, piecesOn } from './cues.ts'
 import { Engraving, Staves } from './Engraving.tsx'
 import { Gutter } from './Gutter.tsx'
 import { barsInto, lineEnd, lineStart } from './lines.ts'
+import { PartRows } from './PartRows.tsx'
 import type { PlacedLine } from './page.ts'
 import { Roll } from './roll/Roll.tsx'
 import type { Rolls } from './roll/rolls.ts'
-import type { Row } from './rows.ts'
 import { bpmName, meterSignsOf, tempoSignsOf } from './signs-in-time.ts'
 
 interface Props {
@@ -120,58 +120,3 @@ export const LineView = memo(function LineView(props: Props) {
     </section>
   )
 })
-
-/** The rows in words: a table of parts and the cues that begin here, each name on a plate over its light. */
-function PartRows({
-  at,
-  pieces,
-  barWidth,
-}: {
-  at: PlacedLine
-  pieces: readonly CuePiece[]
-  barWidth: number
-}) {
-  return (
-    <div role="table" aria-label="Parts and their cues">
-      {at.rows.map(row => (
-        <div role="row" key={row.part.part}>
-          <span role="rowheader" className="part" style={{ top: at.head + row.y + row.height / 2 }}>
-            {row.part.name}
-          </span>
-          {pieces
-            .filter(p => p.part === row.part.part)
-            .map(piece => (
-              <Plate key={piece.key} piece={piece} row={row} head={at.head} barWidth={barWidth} />
-            ))}
-        </div>
-      ))}
-    </div>
-  )
-}
-
-function Plate({
-  piece,
-  row,
-  head,
-  barWidth,
-}: {
-  piece: CuePiece
-  row: Row
-  head: number
-  barWidth: number
-}) {
-  const from = piece.from * barWidth
-  const width = (piece.to - piece.from) * barWidth
-  const after =
-    piece.fadeIn === null ? 5 : Math.min(width * 0.5, (piece.fadeIn - piece.from) * barWidth * 0.9 + 6)
-  const top = head + row.y + (row.height > 30 ? 3 : (row.height - 14) / 2)
-  return (
-    <span role="cell" aria-label={piece.label} className="cue" style={{ left: from, top, width }}>
-      {piece.plate && width > 26 && (
-        <span aria-hidden="true" style={{ marginLeft: after }}>
-          {piece.plate}
-        </span>
-      )}
-    </span>
-  )
-}

@@ -28,8 +28,10 @@ export function Playhead({ page, timeline, scroller }: Props) {
       if (!spot) return
       drawn = tick
       const { at, x, index } = spot
-      stem.current.style.transform = `translate(${x - 1}px, ${at.fieldTop - 3}px)`
-      stem.current.style.height = `${at.head + at.rowsHeight + 7}px`
+      // Over a folded line the nib stands higher, so that it does not cover the looks' names.
+      const rise = at.open ? 0 : 8
+      stem.current.style.transform = `translate(${x - 1}px, ${at.fieldTop - 3 - rise}px)`
+      stem.current.style.height = `${at.head + at.rowsHeight + 7 + rise}px`
       const { bar, beat } = barBeatAt(timeline.meters, ticks(tick))
       const says = `${bar + 1}.${beat + 1}`
       if (nib.current.textContent !== says) nib.current.textContent = says

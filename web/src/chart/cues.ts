@@ -119,7 +119,10 @@ function placeName(timeline: Timeline, tick: number): string {
   return beat === 0 ? `${bar + 1}` : `${bar + 1}.${beat + 1}`
 }
 
-/** The names of looks over a line, where chord symbols would stand: once for all parts that begin it together. */
+/**
+ * The names of looks over a line, where chord symbols would stand: once for all parts that begin it together, and
+ * not again while nothing else has begun.
+ */
 export function lookNamesOf(show: Show, places: readonly CuePlace[], line: Line): LookName[] {
   const names = new Map<number, Set<string>>()
   for (const { at, cue } of places) {
@@ -127,5 +130,11 @@ export function lookNamesOf(show: Show, places: readonly CuePlace[], line: Line)
     const look = show.looks[cue.light.look]
     if (look) names.set(at, (names.get(at) ?? new Set()).add(look.name))
   }
-  return [...names].map(([at, set]) => ({ key: `${at}`, at: barsInto(line, at), name: [...set].join(', ') }))
+  let last = ''
+  return [...names].flatMap(([at, set]) => {
+    const name = [...set].join(', ')
+    if (name === last) return []
+    last = name
+    return [{ key: `${at}`, at: barsInto(line, at), name }]
+  })
 }

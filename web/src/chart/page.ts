@@ -38,7 +38,7 @@ export function pageOf(
 ): Page {
   const opened = rowsOf(parts, true)
   const folded = rowsOf(parts, false)
-  let top = 4
+  let top = 9
   const placed = lines.map(line => {
     const open = isOpen(line)
     const { rows, height: rowsHeight } = open ? opened : folded
@@ -48,7 +48,7 @@ export function pageOf(
     top += height
     return at
   })
-  return { lines: placed, order: lines, height: top + 12, ...measure }
+  return { lines: placed, order: lines, height: top + 4, ...measure }
 }
 
 /** Bars a line that let the whole song stand folded in `height` px; the most there is when none does. */

@@ -51,7 +51,7 @@ const OPEN_GAP = 6
 const FOLDED_GAP = 1.5
 
 /**
- * Heights of the rows. Open, a strand has about 5 px, less in a large part, never under 1. Folded, five parts share
+ * Heights of the rows. Open, a strand has about 6 px, less in a large part, never under 1. Folded, five parts share
  * the height of a staff; from six parts on each keeps a staff space, so that none is lost.
  */
 export function rowsOf(parts: readonly PartStrands[], open: boolean): { rows: Row[]; height: number } {
@@ -63,7 +63,7 @@ export function rowsOf(parts: readonly PartStrands[], open: boolean): { rows: Ro
     const n = part.strands.length
     const share = Math.max(3, Math.min(16, n)) / Math.max(1, total)
     const height = open
-      ? Math.round(Math.max(21, Math.min(5.2 * n, Math.max(42, n))))
+      ? Math.round(Math.max(22, Math.min(6 * n, Math.max(42, n))))
       : Math.max(5, Math.round(staff * share))
     const row = { part, y, height }
     y += height + gap

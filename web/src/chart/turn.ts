@@ -26,5 +26,6 @@ export function turnTo(
   const foot = want.top + want.height
   if (want.top >= seen.top && foot <= seen.top + seen.height) return null
   const top = foot - now.top <= seen.height ? Math.min(now.top, want.top) : want.top
-  return Math.max(0, top - 4)
+  // Room for the nib over the line.
+  return Math.max(0, top - 10)
 }

@@ -22,7 +22,10 @@ export function viewedSong(show: Show | null, chosen: string | null): ViewedSong
   const song = id === undefined ? undefined : show?.songs[id]
   if (id === undefined || !song) return null
   let timeline = laidOut.get(song)
-  if (!timeline) laidOut.set(song, (timeline = timelineOf(song)))
+  if (!timeline) {
+    timeline = timelineOf(song)
+    laidOut.set(song, timeline)
+  }
   return { id, song, timeline }
 }
 

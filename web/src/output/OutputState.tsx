@@ -27,8 +27,8 @@ export function OutputState() {
       aria-controls="output"
       onClick={() => useSession.setState({ choosesOutput: !chooses })}
     >
-      <span>{detail}</span>
-      <b>{first ? says : status ? 'Output off' : says}</b>
+      <span className="says">{detail}</span>
+      <b className="where">{first ? says : status ? 'Output off' : says}</b>
     </button>
   )
 }

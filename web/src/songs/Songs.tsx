@@ -31,10 +31,10 @@ export function Songs({ show, viewed }: { show: Show; viewed: string | null }) {
               onClick={() => id !== viewed && chooseSong(id)}
             >
               <span className="number">{i + 1}</span>
-              <span className="title">{song.title}</span>
+              <span className="name">{song.title}</span>
               <small>
                 {Math.round(song.bpm)}, {song.meter.beats}/{song.meter.unit}, {lengthName(timeline)}
-                {id === playing && <span className="sounding"> · playing</span>}
+                {id === playing && <span className="sounding"> · sounding</span>}
               </small>
             </button>
           </li>

@@ -47,7 +47,10 @@ export function stagePainter(canvas: HTMLCanvasElement, stage: Stage, view: View
     const pieces = piecesOf(fixture, view.metre).map(piece => {
       const key = JSON.stringify(piece.outline)
       let sprite = sprites.get(key)
-      if (!sprite) sprites.set(key, (sprite = spriteOf(piece.outline, scale)))
+      if (!sprite) {
+        sprite = spriteOf(piece.outline, scale)
+        sprites.set(key, sprite)
+      }
       return { ...piece, sprite }
     })
     return { spot, pieces, ...spillOf(spot, view) }
@@ -84,15 +87,15 @@ function spillOf({ fixture }: Spot, view: View): Pick<Drawn, 'haze' | 'tall' | '
   const m = view.metre
   switch (fixture.shape) {
     case 'tube':
-      return { haze: m * 0.95, tall: 1 + long * 0.55, shine: m * 0.34 }
+      return { haze: m * 1.5, tall: 1 + long * 0.4, shine: m * 0.4 }
     case 'ring':
-      return { haze: m * (0.8 + long * 0.6), tall: 1, shine: m * (0.3 + long * 0.5) }
+      return { haze: m * (1.2 + long * 0.7), tall: 1, shine: m * (0.3 + long * 0.5) }
     case 'bulb':
-      return { haze: m * 0.9, tall: 1, shine: m * 0.3 }
+      return { haze: m * 1.1, tall: 1, shine: m * 0.3 }
     case 'letters':
-      return { haze: m * (0.75 + long * 0.35), tall: 0.9, shine: m * (0.2 + long * 0.5) }
+      return { haze: m * (1.1 + long * 0.5), tall: 0.85, shine: m * (0.2 + long * 0.5) }
     default:
-      return { haze: m * (0.6 + long * 0.6), tall: 0.8, shine: m * long }
+      return { haze: m * (0.9 + long * 0.7), tall: 0.8, shine: m * long }
   }
 }
 
@@ -109,102 +112,72 @@ function paintMist(
   pen.clearRect(0, 0, pen.canvas.width, pen.canvas.height)
   pen.globalCompositeOperation = 'lighter'
   pen.setTransform(HAZE_SCALE, 0, 0, HAZE_SCALE, 0, 0)
-  const mean = [0, 0, 0] as [number, number, number]
+  room.fill(0)
   for (const d of drawn) {
     const { firstCell, cells } = d.spot.fixture
-    const [r, g, b] = meanOf(light, firstCell, cells)
-    if (Math.max(r, g, b) < DARK) continue
-    mean[0] += r
-    mean[1] += g
-    mean[2] += b
-    const wide = d.haze * 2
-    const tall = wide * d.tall
-    tint(pen, glow, r, g, b, 0.46, d.spot.x - wide / 2, d.spot.y - tall / 2, wide, tall)
-    const below = view.height - view.floor + 10
-    tint(
-      pen,
-      shine,
-      r,
-      g,
-      b,
-      0.4 * nearFloor(d, view),
-      d.spot.x - d.shine,
-      view.floor - 1,
-      d.shine * 2,
-      below,
-    )
+    meanOf(light, firstCell, cells)
+    if (Math.max(...colour) < DARK) continue
+    for (let i = 0; i < 3; i++) room[i]! += colour[i]!
+    const { x, y } = d.spot
+    const tall = d.haze * d.tall
+    tint(pen, glow, colour, 0.62, { x: x - d.haze, y: y - tall, width: d.haze * 2, height: tall * 2 })
+    const height = view.height - view.floor + 24
+    const floor = { x: x - d.shine, y: view.floor - 1, width: d.shine * 2, height }
+    tint(pen, shine, colour, 0.8 * nearFloor(d, view), floor)
   }
   // The room itself, lit by all of it together.
-  const share = Math.max(6, drawn.length) / 2.2
-  const wide = (view.right - view.left) * 1.25
-  tint(
-    pen,
-    glow,
-    mean[0] / share,
-    mean[1] / share,
-    mean[2] / share,
-    0.3,
-    (view.left + view.right - wide) / 2,
-    view.floor - view.metre * 2.2,
-    wide,
-    view.metre * 3.4,
-  )
+  for (let i = 0; i < 3; i++) room[i]! *= 2.2 / Math.max(6, drawn.length)
+  const width = (view.right - view.left) * 1.25
+  const x = (view.left + view.right - width) / 2
+  tint(pen, glow, room, 0.5, { x, y: view.floor - view.metre * 2.2, width, height: view.metre * 3.4 })
 }
 
 const nearFloor = (d: Drawn, view: View): number =>
   Math.max(0.25, 1 - (view.floor - d.spot.y) / (view.metre * 3.2))
 
-const mean3: [number, number, number] = [0, 0, 0]
-function meanOf(light: Float32Array, firstCell: number, cells: number): [number, number, number] {
-  mean3[0] = mean3[1] = mean3[2] = 0
-  for (let i = 3 * firstCell; i < 3 * (firstCell + cells); i += 3) {
-    mean3[0] += light[i]! / cells
-    mean3[1] += light[i + 1]! / cells
-    mean3[2] += light[i + 2]! / cells
-  }
-  return mean3
+// Written for every fixture of every frame, so made once.
+const colour = new Float32Array(3)
+const room = new Float32Array(3)
+
+/** Writes the mean light of some cells into `colour`. */
+function meanOf(light: Float32Array, firstCell: number, cells: number): void {
+  colour.fill(0)
+  for (let i = 3 * firstCell; i < 3 * (firstCell + cells); i++) colour[i % 3]! += light[i]! / cells
 }
 
-function tint(
-  pen: Pen,
-  by: Tinted,
-  r: number,
-  g: number,
-  b: number,
-  strength: number,
-  x: number,
-  y: number,
-  w: number,
-  h: number,
-): void {
-  for (const [share, picture] of [
-    [r, by.red],
-    [g, by.green],
-    [b, by.blue],
-  ] as const) {
-    if (share < DARK) continue
-    pen.globalAlpha = Math.min(1, shown(share) * strength)
-    pen.drawImage(picture, x, y, w, h)
+interface Box {
+  readonly x: number
+  readonly y: number
+  readonly width: number
+  readonly height: number
+}
+
+/** Adds a picture in a colour (linear) at a strength, 0…1. */
+function tint(pen: Pen, { primaries }: Tinted, light: Float32Array, strength: number, box: Box): void {
+  for (let i = 0; i < 3; i++) {
+    if (light[i]! < DARK / 4) continue
+    pen.globalAlpha = Math.min(1, shown(light[i]!) * strength)
+    pen.drawImage(primaries[i]!, box.x, box.y, box.width, box.height)
   }
 }
 
 function paintFixture(pen: Pen, { spot, pieces }: Drawn, light: Float32Array, scale: number): void {
   pen.globalCompositeOperation = 'lighter'
   for (const piece of pieces) {
-    const [r, g, b] = meanOf(light, piece.firstCell, piece.cells)
-    const level = Math.max(r, g, b)
+    meanOf(light, piece.firstCell, piece.cells)
+    const level = Math.max(...colour)
     if (level < DARK / 4) continue
-    const { sprite } = piece
+    const { core, halo, half } = piece.sprite
     pen.setTransform(scale, 0, 0, scale, spot.x * scale, spot.y * scale)
     pen.rotate(spot.turn)
     pen.translate(piece.x, piece.y)
     pen.rotate(piece.turn)
-    const { half } = sprite
-    tint(pen, sprite.halo, r, g, b, 0.5 + 0.5 * level, -half, -half, half * 2, half * 2)
-    tint(pen, sprite.core, r, g, b, 1, -half, -half, half * 2, half * 2)
+    const box = { x: -half, y: -half, width: half * 2, height: half * 2 }
+    tint(pen, halo, colour, 0.5 + 0.5 * level, box)
+    tint(pen, core, colour, 1, box)
     // A lamp that is full on burns out towards white in its middle.
     pen.globalAlpha = 0.5 * shown(level) * level
-    pen.drawImage(sprite.core.white, -half, -half, half * 2, half * 2)
+    pen.drawImage(core.white, box.x, box.y, box.width, box.height)
   }
 }
 
@@ -251,10 +224,10 @@ function stillLayer(drawn: readonly Drawn[], view: View, scale: number): HTMLCan
   })
 }
 
-/** A reflection on a dull floor: bright at its top, wider and gone at its foot. */
+/** A reflection on a dull floor: the lower half of a glow, bright at its top. */
 function shineSprite(): Tinted {
   const half = 32
-  const base = hazeSprite(half)
+  const { primaries, white } = hazeSprite(half)
   const cut = (picture: HTMLCanvasElement) => {
     const canvas = document.createElement('canvas')
     canvas.width = half * 2
@@ -262,5 +235,5 @@ function shineSprite(): Tinted {
     canvas.getContext('2d')!.drawImage(picture, 0, -half)
     return canvas
   }
-  return { red: cut(base.red), green: cut(base.green), blue: cut(base.blue), white: cut(base.white), half }
+  return { primaries: primaries.map(cut), white: cut(white) }
 }

@@ -88,7 +88,7 @@ const metreOf = (long: number, fixture: StageFixture): number => long / fixture.
 function lettersOf(fixture: StageFixture, letters: readonly string[], long: number): Piece[] {
   const single = letters.length === 1
   const step = long / letters.length
-  const size = single ? long * 1.3 : Math.max(9, step * 1.25)
+  const size = single ? long * 1.3 : Math.max(9, step * 1.08)
   return letters.map((text, i) => {
     const first = Math.min(fixture.cells - 1, Math.floor((i * fixture.cells) / letters.length))
     const end = Math.max(first + 1, Math.floor(((i + 1) * fixture.cells) / letters.length))

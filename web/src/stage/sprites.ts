@@ -6,12 +6,9 @@ type Surface = HTMLCanvasElement
 
 /** Pictures of one mask in the primaries; adding them in shares makes any colour without a new gradient. */
 export interface Tinted {
-  readonly red: Surface
-  readonly green: Surface
-  readonly blue: Surface
+  /** Red, green, blue. */
+  readonly primaries: readonly Surface[]
   readonly white: Surface
-  /** Half of the side, CSS px: where the middle lies. */
-  readonly half: number
 }
 
 export interface Sprite {
@@ -19,6 +16,7 @@ export interface Sprite {
   readonly halo: Tinted
   /** The outline of a dark fixture. */
   readonly dark: Surface
+  /** Half of the side of all of them, CSS px: where the middle lies. */
   readonly half: number
 }
 
@@ -32,7 +30,7 @@ function surface(side: number, scale: number): [Surface, CanvasRenderingContext2
   return [canvas, context]
 }
 
-function tinted(mask: Surface, half: number): Tinted {
+function tinted(mask: Surface): Tinted {
   const tint = (colour: string) => {
     const canvas = document.createElement('canvas')
     canvas.width = mask.width
@@ -44,14 +42,14 @@ function tinted(mask: Surface, half: number): Tinted {
     context.fillRect(0, 0, canvas.width, canvas.height)
     return canvas
   }
-  return { red: tint('#f00'), green: tint('#0f0'), blue: tint('#00f'), white: tint('#fff'), half }
+  return { primaries: ['#f00', '#0f0', '#00f'].map(tint), white: tint('#fff') }
 }
 
 /** @param scale device px a CSS px */
 export function spriteOf(outline: Outline, scale: number): Sprite {
   const reach = reachOf(outline)
   const spread = spreadOf(outline)
-  const half = reach + spread * 4 + 4
+  const half = reach + spread * 5 + 6
   const [core, sharp] = surface(half * 2, scale)
   sharp.translate(half, half)
   trace(sharp, outline, 1)
@@ -61,9 +59,9 @@ export function spriteOf(outline: Outline, scale: number): Sprite {
   soft.translate(half - half * 4, half)
   soft.globalCompositeOperation = 'lighter'
   for (const [widen, blur, strength] of [
-    [2.6, 3.6, 0.3],
-    [1.8, 1.5, 0.42],
-    [1.25, 0.55, 0.6],
+    [3.2, 4.6, 0.42],
+    [2.2, 2.2, 0.46],
+    [1.4, 0.8, 0.6],
   ] as const) {
     soft.shadowBlur = spread * blur * scale
     soft.shadowColor = `rgba(255,255,255,${strength})`
@@ -74,7 +72,7 @@ export function spriteOf(outline: Outline, scale: number): Sprite {
   thin.strokeStyle = 'rgba(132,126,146,.42)'
   thin.lineWidth = 0.9
   edge(thin, outline)
-  return { core: tinted(core, half), halo: tinted(halo, half), dark, half }
+  return { core: tinted(core), halo: tinted(halo), dark, half }
 }
 
 /** A round glow that falls off like haze in front of a lamp. */
@@ -93,7 +91,7 @@ export function hazeSprite(radius: number): Tinted {
   }
   context.fillStyle = fall
   context.fillRect(0, 0, radius * 2, radius * 2)
-  return tinted(mask, radius)
+  return tinted(mask)
 }
 
 function reachOf(outline: Outline): number {

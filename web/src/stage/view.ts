@@ -37,7 +37,7 @@ export function viewOf(
   stage: Stage,
   band: { width: number; height: number; left: number; right: number; floor: number },
 ): View {
-  const top = Math.max(2.6, ...stage.fixtures.map(f => f.place.z + reachUp(f)))
+  const top = Math.max(2.4, ...stage.fixtures.map(f => f.place.z + topOf(f)))
   return {
     metre: (band.floor - 10) / (top + 0.15),
     floor: band.floor,
@@ -65,7 +65,16 @@ export function spotOf(fixture: StageFixture, view: View): Spot {
 export const acrossOf = (x: number, view: View): number =>
   view.left + (x / view.stageWidth + 0.5) * (view.right - view.left)
 
-/** How high a fixture reaches above its place, m: a tube stands on it; the others hang about it. */
+/** How high a fixture stands over its place, m: a tube stands on it; the others hang about it. */
 function reachUp({ shape, size, turn }: StageFixture): number {
   return shape === 'tube' ? size.long * Math.abs(Math.cos((turn * Math.PI) / 180)) : 0
+}
+
+/** Its highest point over its place, m. */
+function topOf(fixture: StageFixture): number {
+  const { shape, size, turn } = fixture
+  const angle = (turn * Math.PI) / 180
+  if (shape === 'tube') return reachUp(fixture)
+  if (shape === 'ring' || shape === 'bulb') return size.long / 2
+  return (size.long * Math.abs(Math.sin(angle)) + size.across * Math.abs(Math.cos(angle))) / 2
 }

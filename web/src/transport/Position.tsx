@@ -27,7 +27,7 @@ export function Position({ viewed, loaded }: { viewed: ViewedSong; loaded: boole
     [timeline, song, loaded],
   )
   return (
-    <output className="count score" role="status" aria-label="Position" aria-live="off">
+    <output className="count score" aria-label="Position" aria-live="off">
       {shown}
     </output>
   )

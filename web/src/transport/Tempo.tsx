@@ -7,9 +7,10 @@ import { Sign } from '../ui/signs.tsx'
 /** One press: a beat a minute. */
 const STEP = 1
 
-export function Tempo({ written }: { written: number }) {
+/** @param written the tempo at this place of the song; @param loaded whether the engine has this song */
+export function Tempo({ written, loaded }: { written: number; loaded: boolean }) {
   const status = useSession(s => s.status)
-  const bpm = status?.bpm ?? written
+  const bpm = (loaded && status?.bpm) || written * (status?.speed ?? 1)
   const speed = status?.speed ?? 1
   const own = status?.clock.source === 'internal'
   const change = (by: number) => {

@@ -25,7 +25,7 @@ export function Transport({ viewed }: { viewed: ViewedSong | null }) {
   const loop = status?.loop ?? null
   const inVamp = loaded && sectionAt(viewed.timeline, ticks(status.position))?.vamp
   return (
-    <footer className="transport" aria-label="Transport">
+    <section className="transport" aria-label="Transport">
       <div className="moves">
         <button
           type="button"
@@ -96,7 +96,12 @@ export function Transport({ viewed }: { viewed: ViewedSong | null }) {
         </p>
       ) : (
         <>
-          {viewed && <Tempo written={bpmAt(viewed.timeline.tempo, ticks(loaded ? status.position : 0))} />}
+          {viewed && (
+            <Tempo
+              loaded={loaded}
+              written={bpmAt(viewed.timeline.tempo, ticks(loaded ? status.position : 0))}
+            />
+          )}
           <Clock />
         </>
       )}
@@ -105,7 +110,7 @@ export function Transport({ viewed }: { viewed: ViewedSong | null }) {
       <Zoom />
       <GrandMaster />
       <Blackout />
-    </footer>
+    </section>
   )
 }
 

@@ -8,16 +8,23 @@ import { type ViewedSong, viewedSongNow } from '../document/viewed.ts'
 import { press } from '../live/desk.ts'
 import { positionAt } from '../live/playhead.ts'
 
+/** Where the last press went, while the engine's frames have not shown it yet: a second press counts from there. */
+let aimed: { at: number; until: number } | null = null
+const AIM = 300
+
 /** The song on the page and the place in it; null without a song. */
 function here(): (ViewedSong & { at: Ticks }) | null {
   const viewed = viewedSongNow()
   if (!viewed) return null
   const isLoaded = useSession.getState().status?.song === viewed.id
-  return { ...viewed, at: ticks(isLoaded ? positionAt(performance.now()) : 0) }
+  const now = performance.now()
+  if (aimed && now < aimed.until) return { ...viewed, at: ticks(aimed.at) }
+  return { ...viewed, at: ticks(isLoaded ? positionAt(now) : 0) }
 }
 
 /** Puts a song on the page and in the engine. */
 export async function chooseSong(song: string, at = 0): Promise<void> {
+  aimed = null
   useSession.setState({ song, lines: {} })
   await press({ do: 'song', song, at })
 }
@@ -41,6 +48,7 @@ export async function goTo(tick: number): Promise<void> {
   if (!now) return
   const { tick: into } = barBeatAt(now.timeline.meters, ticks(tick))
   const at = Math.max(0, Math.round(tick - into))
+  aimed = { at, until: performance.now() + AIM }
   if (useSession.getState().status?.song === now.id) await press({ do: 'locate', at })
   else await loadViewed(at)
 }

@@ -47,7 +47,8 @@ export function Roll({ rolls, version, at, barWidth, nearness }: Props) {
     <canvas
       ref={canvas}
       className="roll"
-      aria-hidden="true"
+      role="img"
+      aria-label={`Light of bars ${line.firstBar + 1} to ${line.firstBar + line.bars}`}
       style={{
         left: -PAD,
         top: at.head - PAD,

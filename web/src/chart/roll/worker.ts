@@ -51,7 +51,7 @@ function drawRoll(song: CompiledSong, shape: RollShape): ImageData {
       }
     }
   })
-  bloom(sheet, shape.bloom * scale, 0.5)
+  bloom(sheet, shape.bloom * scale, 0.26)
   const image = new ImageData(sheet.width, sheet.height)
   develop(sheet, image.data)
   return image

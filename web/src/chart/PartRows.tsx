@@ -1,0 +1,59 @@
+// The rows of an open line in words: a table of parts and their cues, each name on a plate over its light.
+
+import type { CuePiece } from './cues.ts'
+import type { PlacedLine } from './page.ts'
+import type { Row } from './rows.ts'
+
+interface Props {
+  at: PlacedLine
+  pieces: readonly CuePiece[]
+  barWidth: number
+}
+
+export function PartRows({ at, pieces, barWidth }: Props) {
+  return (
+    <table aria-label="Parts and their cues">
+      <tbody>
+        {at.rows.map(row => (
+          <tr key={row.part.part}>
+            <th scope="row" className="part" style={{ top: at.head + row.y + row.height / 2 }}>
+              {row.part.name}
+            </th>
+            {pieces.map(piece =>
+              piece.part === row.part.part ? (
+                <Plate key={piece.key} piece={piece} row={row} head={at.head} barWidth={barWidth} />
+              ) : null,
+            )}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+interface PlateProps {
+  piece: CuePiece
+  row: Row
+  head: number
+  barWidth: number
+}
+
+/** Too narrow for a name, px. */
+const NARROW = 26
+
+function Plate({ piece, row, head, barWidth }: PlateProps) {
+  const width = (piece.to - piece.from) * barWidth
+  const fade = piece.fadeIn === null ? 0 : (piece.fadeIn - piece.from) * barWidth * 0.9
+  const indent = fade > 0 ? Math.min(width * 0.5, fade + 6) : 5
+  const top = head + row.y + (row.height > 30 ? 3 : (row.height - 14) / 2)
+  return (
+    <td className="cue" style={{ left: piece.from * barWidth, top, width }}>
+      <span className="sr">{piece.label}</span>
+      {piece.plate && width > NARROW && (
+        <span className="plate" aria-hidden="true" style={{ marginLeft: indent }}>
+          {piece.plate}
+        </span>
+      )}
+    </td>
+  )
+}
