@@ -22,6 +22,7 @@ try {
     engine: pipeLink(engineAddress(dataFolder)),
     first: first === undefined ? undefined : await bundleOf(first),
   })
+  for (const notice of app.notices) process.stderr.write(`${notice}\n`)
   process.stdout.write(`Glowchart is at ${app.url}\n`)
   process.once('SIGTERM', () => void app.close().then(() => process.exit(0)))
 } catch (error) {

@@ -126,7 +126,7 @@ export function routesOf(
 
 function hostPort(option: string, text: string, standard: number): { host: string; port: number } {
   const match = /^(\d{1,3}(?:\.\d{1,3}){3})(?::(\d{1,5}))?$/.exec(text)
-  const octets = match?.[1]!.split('.').map(Number) ?? []
+  const octets = (match?.[1] ?? '').split('.').map(Number)
   const port = match?.[2] === undefined ? standard : Number(match[2])
   if (!match || octets.some(octet => octet > 255) || port < 1 || port > 65535) {
     throw new UsageError(

@@ -11,7 +11,7 @@ const PORT = 3210
 export async function serve(words: string[]): Promise<number> {
   const { file, values } = optionsOf(
     words,
-    { data: { type: 'string' }, port: { type: 'string' } },
+    { data: { type: 'string' }, port: { type: 'string' }, 'midi-clock-to': { type: 'string' } },
     'optional',
   )
   const dataFolder = resolve(values.data ?? process.env.GLOWCHART_DATA ?? join(homedir(), '.glowchart'))

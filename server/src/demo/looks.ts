@@ -44,7 +44,7 @@ export const looks: Record<LookId, Look> = {
     name: 'Porch lamps',
     parts: {
       bulbs: light(0.74, only('porch'), every(WHOLE, 'filament', { spread: 1, duty: 0.9, shape: 0.5 })),
-      foots: light(0.3, only('ember'), still),
+      foots: light(0.42, only('ember'), still),
     },
   },
   longDivision: {
@@ -190,7 +190,7 @@ export const looks: Record<LookId, Look> = {
       bulbs: light(
         0.9,
         only('salt'),
-        every(SEVEN, 'scatter', { spread: 0, duty: 0.5, shape: 0.6, seed: 34 }),
+        every(SEVEN, 'scatter', { spread: 0, duty: 0.4, shape: 0.6, seed: 21 }),
       ),
       rings: light(
         1,

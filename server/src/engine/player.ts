@@ -117,7 +117,8 @@ export function createPlayer(firstRate: number): Player {
     const playing = followed.running && !over
     if (playing !== transport.playing) transport = { ...transport, playing }
     return playing
-      ? arrive(song, place, frame)
+      ? // Asked a frame ahead of the pulses, the follower may come back by a hair; the song does not.
+        arrive(song, ticks(Math.max(place, position)), frame, due)
       : over
         ? timeline.length
         : ticks(Math.min(place, timeline.length))

@@ -71,9 +71,9 @@ export const drawers = song(
         light(
           1,
           rising('plum', 'fuchsia', 'salt'),
-          every(BAR, 'answer', { spread: 1, duty: 0.5, shape: 0.3, floor: 0.2 }),
+          every(BAR, 'answer', { spread: 2, duty: 0.4, shape: 0.5, floor: 0.2 }),
         ),
-        { name: 'Both hands' },
+        { name: 'Hand over hand' },
       ),
       cue(
         'letters',

@@ -24,7 +24,7 @@ export const porchlight = song(
         'bulbs',
         bar(1),
         bars(3) + beats(2),
-        light(0.74, only('porch'), every(6 * WHOLE, 'chase', { duty: 0.5, shape: 0.15 })),
+        light(0.74, only('porch'), every(6 * WHOLE, 'chase', { duty: 0.48, shape: 0.15 })),
         { name: 'Porch by porch' },
       ),
       look('porchLamps', bar(3), bars(6), {}, ['bulbs']),

@@ -19,7 +19,7 @@ export const salt = song(
       'Piano alone',
       8,
       { note: 'Dark till the first chord has rung. Four bulbs, no more.' },
-      look('saltAir', bar(2), bars(7), { in: [bars(4), 'soft'] }, ['bulbs']),
+      look('saltAir', bar(2), bars(7), { in: [bars(2), 'soft'] }, ['bulbs']),
     ),
     verse: section(
       'Verse',
