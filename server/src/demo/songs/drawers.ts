@@ -87,8 +87,14 @@ export const drawers = song(
       sameAs: { section: 'verse1', swatches: { fuchsia: 'tide', plum: 'harbour' } },
       note: 'Back to the first tempo at once, and cold.',
     }),
-    rush2: section('Rush again', 4, { sameAs: { section: 'rush1', swatches: { plum: 'harbour' } } }),
-    chorus2: section('Chorus 2', 16, { sameAs: { section: 'chorus1' } }),
+    rush2: section('Rush again', 4, {
+      sameAs: { section: 'rush1', swatches: { plum: 'harbour' } },
+      note: 'Out of the cold into the same heat.',
+    }),
+    chorus2: section('Chorus 2', 16, {
+      sameAs: { section: 'chorus1' },
+      note: 'As before. Hands off at the end.',
+    }),
     halt: section(
       'Bottom drawer',
       8,

@@ -69,7 +69,10 @@ export const ferry = song(
       sameAs: { section: 'verse1', swatches: { harbour: 'plum', tide: 'heather' } },
       note: 'Mid-channel; the sky is a different blue.',
     }),
-    refrain2: section('Refrain again', 8, { sameAs: { section: 'refrain1', swatches: {}, trim: 1 } }),
+    refrain2: section('Refrain again', 8, {
+      sameAs: { section: 'refrain1', swatches: { glass: 'ice' } },
+      note: 'Colder. Breath shows.',
+    }),
     vamp: section(
       'Engines idle',
       4,
