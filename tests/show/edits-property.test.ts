@@ -57,10 +57,15 @@ describe('random sessions of edits', () => {
           expect(says).not.toMatch(/undefined|\[object/)
           const plain = JSON.parse(text(next)) as Documents
           expect(next, name).toStrictEqual(plain)
-          expect(text({ rig: parseRig(plain.rig, 'rig'), show: parseShow(plain.show, 'show') }), name).toBe(text(next))
+          expect(text({ rig: parseRig(plain.rig, 'rig'), show: parseShow(plain.show, 'show') }), name).toBe(
+            text(next),
+          )
           const other = document === 'rig' ? 'show' : 'rig'
           expect(next[other]).toBe(before[other])
-          const back = { ...next, [document]: applyDiff(next[document], reverseOf(JSON.parse(JSON.stringify(diff)))) }
+          const back = {
+            ...next,
+            [document]: applyDiff(next[document], reverseOf(JSON.parse(JSON.stringify(diff)))),
+          }
           expect(text(back), name).toBe(text(before))
           expect(text({ ...before, [document]: applyDiff(before[document], diff) }), name).toBe(text(next))
         })

@@ -14,7 +14,7 @@ import { random } from '../support/random.ts'
 import { randomEdit } from './random-edits.ts'
 import { sampleDocuments } from './samples.ts'
 
-const song = (documents: Documents): Song => documents.show.songs['kettle']!
+const song = (documents: Documents): Song => documents.show.songs.kettle!
 const edit = (documents: Documents, name: string, args: object): Documents =>
   applyEdit(documents, name, { song: 'kettle', ...args }).next
 
@@ -23,7 +23,9 @@ function compiled({ rig, show }: Documents): unknown {
   const { tracks, timeline } = compileSong(rig, show, 'full', 'kettle')
   const near = (n: number): number => Math.round(n * 1e9)
   return {
-    tempo: Array.from({ length: timeline.length / 240 }, (_, i) => near(bpmAt(timeline.tempo, (i * 240) as Ticks))),
+    tempo: Array.from({ length: timeline.length / 240 }, (_, i) =>
+      near(bpmAt(timeline.tempo, (i * 240) as Ticks)),
+    ),
     bars: timeline.sections.map(({ start, end, bars }) => ({ start, end, bars })),
     tracks: tracks.map(track => ({
       ...track,
@@ -39,7 +41,7 @@ function compiled({ rig, show }: Documents): unknown {
 
 /** All that one section plays, counted from its start, whatever stands around it. */
 function heard({ show }: Documents, id: string): unknown {
-  const kettle = show.songs['kettle']!
+  const kettle = show.songs.kettle!
   const timeline = timelineOf(kettle)
   const { meters, tempo, sections } = timeline
   const span = sections.find(s => s.id === id)!
@@ -50,7 +52,8 @@ function heard({ show }: Documents, id: string): unknown {
     .map(({ at, length, cue, sourceSection }) => {
       const taken = sourceSection === id ? undefined : link
       const { part } = kettle.tracks[cue.track]!
-      const { colours, level, motion } = 'look' in cue.light ? show.looks[cue.light.look]!.parts[part]! : cue.light
+      const { colours, level, motion } =
+        'look' in cue.light ? show.looks[cue.light.look]!.parts[part]! : cue.light
       const stops = colours.along === 'none' ? [{ at: 0, colour: colours.colour }] : colours.stops
       const points = typeof level === 'number' ? [{ at: -1, level }] : level
       return JSON.stringify({
@@ -63,7 +66,10 @@ function heard({ show }: Documents, id: string): unknown {
         lasts: colours.along === 'time' ? (colours.length ?? cue.length) : null,
         stops: stops.map(stop => ({
           at: stop.at,
-          hex: 'hex' in stop.colour ? stop.colour.hex : hexOf(taken?.swatches[stop.colour.swatch] ?? stop.colour.swatch),
+          hex:
+            'hex' in stop.colour
+              ? stop.colour.hex
+              : hexOf(taken?.swatches[stop.colour.swatch] ?? stop.colour.swatch),
         })),
         points: points.map(p => ({ at: p.at, level: Math.round(1e9 * p.level * (taken?.trim ?? 1)) })),
         motion: Object.entries(motion).sort(),
@@ -84,19 +90,23 @@ const copies = (documents: Documents, of: string): string[] =>
   song(documents).sectionOrder.filter(id => song(documents).sections[id]!.sameAs?.section === of)
 
 describe('a section that repeats another', () => {
-  it.each(['verse2', 'verse3', 'verse4'])('unlinked, plays all it played (%s), and so does the rest of the song', id => {
-    const before = sampleDocuments()
-    const after = edit(before, 'unlinkSection', { section: id })
-    expect(song(after).sections[id]!.sameAs).toBeUndefined()
-    expect(compiled(after)).toEqual(compiled(before))
-    for (const section of song(before).sectionOrder) expect(heard(after, section)).toEqual(heard(before, section))
-  })
+  it.each(['verse2', 'verse3', 'verse4'])(
+    'unlinked, plays all it played (%s), and so does the rest of the song',
+    id => {
+      const before = sampleDocuments()
+      const after = edit(before, 'unlinkSection', { section: id })
+      expect(song(after).sections[id]!.sameAs).toBeUndefined()
+      expect(compiled(after)).toEqual(compiled(before))
+      for (const section of song(before).sectionOrder)
+        expect(heard(after, section)).toEqual(heard(before, section))
+    },
+  )
 
   it('begins in its source’s tempo and meter: unlinked, it says so itself', () => {
     const before = edit(sampleDocuments(), 'setTempoMarks', { section: 'verse', tempo: [] })
     const slow = edit(before, 'setTempoMarks', { section: 'lift', tempo: [{ at: 0, bpm: 70 }] })
     const after = edit(slow, 'unlinkSection', { section: 'verse2' })
-    expect(song(after).sections['verse2']!.tempo).toEqual([{ at: 0, bpm: 96 }])
+    expect(song(after).sections.verse2!.tempo).toEqual([{ at: 0, bpm: 96 }])
     expect(compiled(after)).toEqual(compiled(slow))
   })
 
@@ -104,7 +114,7 @@ describe('a section that repeats another', () => {
     const before = sampleDocuments()
     const after = edit(before, 'freeTrack', { section: 'verse2', track: 'tubes' })
     expect(compiled(after)).toEqual(compiled(before))
-    const own = Object.values(song(after).sections['verse2']!.cues).filter(cue => cue.track === 'tubes')
+    const own = Object.values(song(after).sections.verse2!.cues).filter(cue => cue.track === 'tubes')
     expect(own).toHaveLength(2)
     const changed = edit(after, 'deleteCues', { cues: [{ section: 'verse', cue: 'v1' }] })
     expect(heard(changed, 'verse2')).toEqual(heard(after, 'verse2'))
@@ -120,10 +130,10 @@ describe('a section that repeats another', () => {
   it('keeps its cues on the tracks it frees when it is linked, and gives up the others', () => {
     const before = sampleDocuments()
     const after = edit(before, 'linkSection', { section: 'end', to: 'verse', freed: ['tubes'] })
-    expect(Object.keys(song(after).sections['end']!.cues).sort()).toEqual(['e1', 'e2'])
+    expect(Object.keys(song(after).sections.end!.cues).sort()).toEqual(['e1', 'e2'])
     const bare = edit(before, 'linkSection', { section: 'end', to: 'verse' })
-    expect(song(bare).sections['end']!.cues).toEqual({})
-    expect(song(bare).sections['end']!.tempo).toEqual([])
+    expect(song(bare).sections.end!.cues).toEqual({})
+    expect(song(bare).sections.end!.tempo).toEqual([])
   })
 
   it('cannot be repeated, nor repeat itself, nor take cues of its own on a track that is not freed', () => {
@@ -139,7 +149,7 @@ describe('a section that repeats another', () => {
     expect(code('linkSection', { section: 'end', to: 'verse2' })).toBe('edit.invalid')
     expect(code('linkSection', { section: 'end', to: 'end' })).toBe('edit.invalid')
     expect(code('linkSection', { section: 'verse', to: 'end' })).toBe('edit.linked')
-    const cue = { ...song(d).sections['end']!.cues['e1']!, at: 0 }
+    const cue = { ...song(d).sections.end!.cues.e1!, at: 0 }
     expect(code('addCues', { section: 'verse2', cues: { x: cue } })).toBe('edit.linked')
     expect(code('addCues', { section: 'verse2', cues: { x: { ...cue, track: 'over' } } })).toBe(null)
     expect(code('insertBars', { section: 'verse2', bar: 0, count: 1 })).toBe('edit.linked')
@@ -150,26 +160,32 @@ describe('deleting a section that others repeat', () => {
   it('gives the first copy all it held, with the swatches and trim of that copy, and changes no other', () => {
     const before = sampleDocuments()
     const after = edit(before, 'deleteSection', { section: 'verse' })
-    expect(song(after).sections['verse']).toBeUndefined()
-    expect(song(after).sections['verse2']!.sameAs).toBeUndefined()
-    for (const id of ['verse2', 'verse3', 'verse4', 'end']) expect(heard(after, id)).toEqual(heard(before, id))
+    expect(song(after).sections.verse).toBeUndefined()
+    expect(song(after).sections.verse2!.sameAs).toBeUndefined()
+    for (const id of ['verse2', 'verse3', 'verse4', 'end'])
+      expect(heard(after, id)).toEqual(heard(before, id))
   })
 
   it('lets the other copies repeat the first where that changes nothing for them', () => {
     const before = edit(sampleDocuments(), 'relinkTrack', { section: 'verse2', track: 'over' })
     const after = edit(before, 'deleteSection', { section: 'verse' })
     expect(copies(after, 'verse2')).toEqual(['verse4'])
-    expect(song(after).sections['verse4']!.sameAs).toMatchObject({ swatches: {}, trim: 1 })
+    expect(song(after).sections.verse4!.sameAs).toMatchObject({ swatches: {}, trim: 1 })
   })
 
   it('puts back in the others what the first had replaced, when nothing is lost by it', () => {
     let before = edit(sampleDocuments(), 'relinkTrack', { section: 'verse2', track: 'over' })
     before = edit(before, 'setLink', { section: 'verse2', swatches: { rust: 'plain' }, trim: 1 })
     // The look "wall" holds plain and rust: merged they cannot be told apart, so only its cues stand in the way.
-    before = edit(before, 'deleteCues', { cues: [{ section: 'verse', cue: 'v3' }, { section: 'verse', cue: 'v4' }] })
+    before = edit(before, 'deleteCues', {
+      cues: [
+        { section: 'verse', cue: 'v3' },
+        { section: 'verse', cue: 'v4' },
+      ],
+    })
     const after = edit(before, 'deleteSection', { section: 'verse' })
     expect(copies(after, 'verse2')).toEqual(['verse3', 'verse4'])
-    expect(song(after).sections['verse3']!.sameAs!.swatches).toEqual({ plain: 'rust' })
+    expect(song(after).sections.verse3!.sameAs!.swatches).toEqual({ plain: 'rust' })
     for (const id of ['verse2', 'verse3', 'verse4']) expect(heard(after, id)).toEqual(heard(before, id))
   })
 

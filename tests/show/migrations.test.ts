@@ -8,7 +8,8 @@ import { describe, expect, it } from 'vitest'
 import { sampleJson } from './samples.ts'
 
 const parse = { rig: parseRig, show: parseShow }
-const versions = (kind: DocumentKind): number[] => Array.from({ length: ladders[kind].current }, (_, i) => i + 1)
+const versions = (kind: DocumentKind): number[] =>
+  Array.from({ length: ladders[kind].current }, (_, i) => i + 1)
 
 describe.each(['rig', 'show'] as const)('%s documents', kind => {
   it.each(versions(kind))('load from a sample of version %i', version => {
@@ -47,9 +48,9 @@ describe('climbing', () => {
   const ladder: Ladder = {
     current: 4,
     steps: [
-      { from: 1, up: d => ({ ...d, title: d['name'] }) },
+      { from: 1, up: d => ({ ...d, title: d.name }) },
       { from: 2, up: ({ name: _, ...d }) => d },
-      { from: 3, up: d => ({ ...d, title: `${d['title']}!` }) },
+      { from: 3, up: d => ({ ...d, title: `${d.title}!` }) },
     ],
   }
 

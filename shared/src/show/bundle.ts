@@ -37,7 +37,11 @@ export function parseBundle(text: string, where: string): Bundle {
   const bundle = migrate(raw, { current: BUNDLE_VERSION, steps: [] }, where)
   for (const field of ['rig', 'show']) {
     if (bundle[field] === undefined) {
-      throw new CodedError('document.schema', `${field}: must be an object, but is missing`, `${where}: ${field}`)
+      throw new CodedError(
+        'document.schema',
+        `${field}: must be an object, but is missing`,
+        `${where}: ${field}`,
+      )
     }
   }
   for (const field of Object.keys(bundle)) {
@@ -45,8 +49,8 @@ export function parseBundle(text: string, where: string): Bundle {
       throw new CodedError('document.unknown', `${field}: there is no such field`, `${where}: ${field}`)
     }
   }
-  const rig = parseRig(bundle['rig'], `${where} (rig)`)
-  const show = parseShow(bundle['show'], `${where} (show)`)
+  const rig = parseRig(bundle.rig, `${where} (rig)`)
+  const show = parseShow(bundle.show, `${where} (show)`)
   if (show.rig !== rig.id) {
     const says = `rig: the show is made for the rig "${show.rig}", but the file has the rig "${rig.id}"`
     throw new CodedError('document.rig', says, `${where} (show): rig`)

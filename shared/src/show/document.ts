@@ -25,7 +25,13 @@ export function parseRig(value: unknown, where: string): Rig {
   return rig
 }
 
-function parse<T>(kind: DocumentKind, format: string, schema: z.ZodType<T>, value: unknown, where: string): T {
+function parse<T>(
+  kind: DocumentKind,
+  format: string,
+  schema: z.ZodType<T>,
+  value: unknown,
+  where: string,
+): T {
   const raw = objectOf(value, where)
   requireFormat(raw, format, where)
   const migrated = migrate(raw, ladders[kind], where)
@@ -44,15 +50,16 @@ function parse<T>(kind: DocumentKind, format: string, schema: z.ZodType<T>, valu
 
 /** @throws CodedError `document.notObject` */
 export function objectOf(value: unknown, where: string): Record<string, unknown> {
-  if (typeof value === 'object' && value !== null && !Array.isArray(value)) return value as Record<string, unknown>
+  if (typeof value === 'object' && value !== null && !Array.isArray(value))
+    return value as Record<string, unknown>
   const found = value === null ? 'null' : Array.isArray(value) ? 'a list' : `a ${typeof value}`
   throw new CodedError('document.notObject', `an object is needed, but this is ${found}`, where)
 }
 
 /** @throws CodedError `document.format` */
 export function requireFormat(raw: Record<string, unknown>, format: string, where: string): void {
-  if (raw['format'] === format) return
-  const found = raw['format'] === undefined ? 'is missing' : `is ${JSON.stringify(raw['format']).slice(0, 60)}`
+  if (raw.format === format) return
+  const found = raw.format === undefined ? 'is missing' : `is ${JSON.stringify(raw.format).slice(0, 60)}`
   throw new CodedError('document.format', `format: must be "${format}", but ${found}`, `${where}: format`)
 }
 

@@ -40,7 +40,7 @@ function deepest(issue: Issue, above: readonly PropertyKey[], value: unknown): F
 /** A branch that wants another kind of value, or a field that is not there while others are, was not meant. */
 function isForeign(errors: readonly Issue[], value: unknown): boolean {
   const first = errors[0]
-  if (!first || first.code !== 'invalid_type') return false
+  if (first?.code !== 'invalid_type') return false
   if (first.path.length === 0) return true
   return first.path.length === 1 && at(value, first.path) === undefined && Object.keys(value ?? {}).length > 0
 }
@@ -68,7 +68,9 @@ function wanted(issue: Issue): string {
     case 'too_big':
       return sized(issue.origin, `at most ${issue.maximum}`, issue.inclusive === false ? 'less than ' : '')
     case 'invalid_value':
-      return issue.values.length === 1 ? quoted(issue.values[0]) : `one of ${issue.values.map(quoted).join(', ')}`
+      return issue.values.length === 1
+        ? quoted(issue.values[0])
+        : `one of ${issue.values.map(quoted).join(', ')}`
     case 'invalid_format':
       return formats[issue.format] ?? (issue.pattern === hexPattern ? 'a colour such as "#e0a030"' : idText)
     case 'invalid_union':
@@ -114,6 +116,7 @@ function described(value: unknown): string {
   if (value === null) return 'null'
   if (Array.isArray(value)) return `a list of ${value.length}`
   if (typeof value === 'object') return 'an object'
-  if (typeof value === 'string') return `the text ${JSON.stringify(value.length > 40 ? `${value.slice(0, 40)}…` : value)}`
+  if (typeof value === 'string')
+    return `the text ${JSON.stringify(value.length > 40 ? `${value.slice(0, 40)}…` : value)}`
   return String(value)
 }

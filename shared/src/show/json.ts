@@ -28,7 +28,7 @@ interface SyntaxFault {
 function firstFault(text: string): SyntaxFault {
   const blank = /[ \t\n\r]*/y
   const token =
-    /([{}[\],:])|("[^"\\\u0000-\u001f]*(?:\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})[^"\\\u0000-\u001f]*)*")|-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?(?![\w.+-])|(?:true|false|null)(?!\w)/y
+    /([{}[\],:])|("[ !#-[\]-\uffff]*(?:\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})[ !#-[\]-\uffff]*)*")|-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?(?![\w.+-])|(?:true|false|null)(?!\w)/y
   /** What is open, innermost last, and what may come next. */
   const open: ('{' | '[')[] = []
   let next: 'value' | 'valueOrEnd' | 'key' | 'keyOrEnd' | 'colon' | 'commaOrEnd' = 'value'
@@ -41,11 +41,14 @@ function firstFault(text: string): SyntaxFault {
     const match = token.exec(text)
     if (!match) {
       if (start >= text.length) return { offset: text.length, says: 'the text ends too early' }
-      const says = text[start] === '"' ? 'a text that is not closed, or holds a character it may not' : `"${text[start]}" cannot stand here`
+      const says =
+        text[start] === '"'
+          ? 'a text that is not closed, or holds a character it may not'
+          : `"${text[start]}" cannot stand here`
       return { offset: start, says }
     }
     const [, sign, quoted] = match
-    const wrong = { offset: start, says: `${expected[next]} is expected here` }
+    const wrong = { offset: start, says: `${expected[next]} should stand here` }
     if (open.length === 0 && next === 'commaOrEnd') return { offset: start, says: 'the text should end here' }
     const closes = sign === '}' ? '{' : sign === ']' ? '[' : undefined
     if (closes) {

@@ -28,11 +28,19 @@ export const ladders: Readonly<Record<DocumentKind, Ladder>> = {
  * @throws CodedError `document.version` for a version that is not a whole number from 1, `document.newer` for one
  *   that is above the current.
  */
-export function migrate(document: Readonly<Record<string, unknown>>, ladder: Ladder, where: string): Record<string, unknown> {
+export function migrate(
+  document: Readonly<Record<string, unknown>>,
+  ladder: Ladder,
+  where: string,
+): Record<string, unknown> {
   const { version } = document
   if (typeof version !== 'number' || !Number.isInteger(version) || version < 1) {
     const found = version === undefined ? 'is missing' : `is ${JSON.stringify(version)}`
-    throw new CodedError('document.version', `version: ${found}; it must be a whole number from 1 upwards`, `${where}: version`)
+    throw new CodedError(
+      'document.version',
+      `version: ${found}; it must be a whole number from 1 upwards`,
+      `${where}: version`,
+    )
   }
   if (version > ladder.current) {
     const says = `version: the file has version ${version}, this Glowchart reads up to ${ladder.current}`

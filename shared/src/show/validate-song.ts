@@ -4,7 +4,15 @@ import { barStart } from '../time/meter.ts'
 import { timelineOf } from '../time/timeline.ts'
 import type { Show } from './schema.ts'
 import type { Cue, Section, Song } from './song.ts'
-import { checkLight, checkOrder, checkPart, checkSequence, checkSwatch, has, type Refuse } from './validate.ts'
+import {
+  checkLight,
+  checkOrder,
+  checkPart,
+  checkSequence,
+  checkSwatch,
+  has,
+  type Refuse,
+} from './validate.ts'
 
 /** Refuses the first fault of a song; `path` leads to the song. */
 export function checkSong(show: Show, song: Song, path: string, refuse: Refuse): void {
@@ -69,7 +77,11 @@ function checkCue(show: Show, song: Song, section: Section, cue: Cue, path: stri
     refuse('document.look', `${path}.light.look`, `there is no look "${look}" in this show`)
   }
   if (!has(show.looks[look]!.parts, track.part)) {
-    refuse('document.look', `${path}.light.look`, `the look "${look}" has nothing for the part "${track.part}"`)
+    refuse(
+      'document.look',
+      `${path}.light.look`,
+      `the look "${look}" has nothing for the part "${track.part}"`,
+    )
   }
 }
 

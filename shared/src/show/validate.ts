@@ -41,7 +41,11 @@ export function validateShow(show: Show, where: string): void {
   for (const [id, list] of Object.entries(show.setLists)) {
     for (const [i, { song }] of list.songs.entries()) {
       if (!has(show.songs, song)) {
-        refuse('document.reference', `setLists.${id}.songs.${i}.song`, `there is no song "${song}" in this show`)
+        refuse(
+          'document.reference',
+          `setLists.${id}.songs.${i}.song`,
+          `there is no song "${song}" in this show`,
+        )
       }
     }
   }
@@ -62,7 +66,11 @@ export function validateRig(rig: Rig, where: string): void {
     const seen = new Set<string>()
     for (const [i, socket] of box.sockets.entries()) {
       if (seen.has(socket.id)) {
-        refuse('document.duplicate', `boxes.${id}.sockets.${i}.id`, `the box has a socket "${socket.id}" already`)
+        refuse(
+          'document.duplicate',
+          `boxes.${id}.sockets.${i}.id`,
+          `the box has a socket "${socket.id}" already`,
+        )
       }
       seen.add(socket.id)
     }
@@ -111,7 +119,8 @@ export function checkLight(show: Show, light: Light, path: string, refuse: Refus
   for (const { swatch, at } of swatchesOf(light.colours)) {
     checkSwatch(show, swatch, `${path}.colours.${at}.swatch`, refuse)
   }
-  if (light.colours.along !== 'none') checkSequence(light.colours.stops, `${path}.colours.stops`, refuse, 'steps')
+  if (light.colours.along !== 'none')
+    checkSequence(light.colours.stops, `${path}.colours.stops`, refuse, 'steps')
   if (typeof light.level !== 'number') checkSequence(light.level, `${path}.level`, refuse, 'steps')
 }
 

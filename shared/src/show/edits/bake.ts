@@ -5,8 +5,8 @@ import { type SectionSpan, type Timeline, timelineOf } from '../../time/timeline
 import type { Ticks } from '../../time/units.ts'
 import { sameValue } from '../diff.ts'
 import type { Show } from '../schema.ts'
-import { splitCue } from '../split.ts'
 import type { Cue, Meter, Section, Song, TempoMark } from '../song.ts'
+import { splitCue } from '../split.ts'
 import { withFields, withSection } from './change.ts'
 import { lightOf, swapped, trimmed } from './light.ts'
 

@@ -9,7 +9,14 @@ import type { Show } from '../schema.ts'
 import { type Cue, type Section, type Song, sectionSchema } from '../song.ts'
 import { inSong, requireOwn, sectionOf, songOf, withSection } from './change.ts'
 import { showEdit } from './edit.ts'
-import { cueWithoutTime, cueWithTime, metersWithBars, metersWithoutBars, tempoWithoutTime, tempoWithTime } from './stretch.ts'
+import {
+  cueWithoutTime,
+  cueWithTime,
+  metersWithBars,
+  metersWithoutBars,
+  tempoWithoutTime,
+  tempoWithTime,
+} from './stretch.ts'
 
 const section = { song: id, section: id }
 const count = z.int().min(1).max(998)
@@ -25,7 +32,11 @@ export const barEdits = {
         let out = song
         for (const id of followers(song, args.section)) {
           const old = sectionOf(song, id)
-          const length = barTick(timelineOf(withSection(song, id, { ...old, bars: args.bars })), id, args.bars)
+          const length = barTick(
+            timelineOf(withSection(song, id, { ...old, bars: args.bars })),
+            id,
+            args.bars,
+          )
           out = withSection(out, id, { ...old, bars: args.bars, ...within(old, args.bars, length) })
         }
         return out
@@ -54,7 +65,11 @@ export const barEdits = {
           const at = barTick(before, id, args.bar)
           const ticks = barTick(after, id, old.bars + args.count) - barTick(before, id, old.bars)
           const cues = changed(old.cues, cue => cueWithTime(cue, at, ticks))
-          out = withSection(out, id, { ...sectionOf(out, id), cues, tempo: tempoWithTime(old.tempo, at, ticks) })
+          out = withSection(out, id, {
+            ...sectionOf(out, id),
+            cues,
+            tempo: tempoWithTime(old.tempo, at, ticks),
+          })
         }
         return out
       }),

@@ -14,10 +14,14 @@ export function found<T>(items: Items<T>, id: string, kind: string, where: strin
 
 /** @throws CodedError `edit.exists` */
 export function requireNew(items: object, id: string, kind: string, where: string): void {
-  if (Object.hasOwn(items, id)) throw new CodedError('edit.exists', `there is a ${kind} "${id}" already`, where)
+  if (Object.hasOwn(items, id))
+    throw new CodedError('edit.exists', `there is a ${kind} "${id}" already`, where)
 }
 
-export const put = <T>(items: Items<T>, id: string, item: NoInfer<T>): Record<string, T> => ({ ...items, [id]: item })
+export const put = <T>(items: Items<T>, id: string, item: NoInfer<T>): Record<string, T> => ({
+  ...items,
+  [id]: item,
+})
 
 export function without<T>(items: Items<T>, id: string): Record<string, T> {
   const { [id]: _gone, ...rest } = items
@@ -31,7 +35,10 @@ export function mapped<T>(items: Record<string, T>, change: (item: T, id: string
 }
 
 /** A copy with some fields changed: undefined leaves a field as it is, null takes it out. */
-export function withFields<T extends object>(item: T, fields: { [K in keyof T]?: T[K] | null | undefined }): T {
+export function withFields<T extends object>(
+  item: T,
+  fields: { [K in keyof T]?: T[K] | null | undefined },
+): T {
   const out = { ...item }
   for (const key of Object.keys(fields) as (keyof T)[]) {
     const value = fields[key]
@@ -42,7 +49,12 @@ export function withFields<T extends object>(item: T, fields: { [K in keyof T]?:
 }
 
 /** The order with `id` in it once, before another item (null: at the end). */
-export function placedBefore(order: readonly string[], id: string, next: string | null, where: string): string[] {
+export function placedBefore(
+  order: readonly string[],
+  id: string,
+  next: string | null,
+  where: string,
+): string[] {
   const rest = order.filter(other => other !== id)
   if (next === null) return [...rest, id]
   if (next === id) return [...order]

@@ -61,7 +61,10 @@ export const cueLightEdits = {
     (args, show) => `Free ${names(show, args)} from its look`,
     (show, args) =>
       inSong(show, args.song, song =>
-        changedCues(song, args.cues, cue => ({ ...cue, light: lightOf(show, song.tracks[cue.track]!.part, cue) })),
+        changedCues(song, args.cues, cue => ({
+          ...cue,
+          light: lightOf(show, song.tracks[cue.track]!.part, cue),
+        })),
       ),
   ),
 }

@@ -9,7 +9,16 @@ import { type Cue, cueSchema } from '../song.ts'
 import { splitCue } from '../split.ts'
 import { found, inSong, songOf, withFields } from './change.ts'
 import { showEdit } from './edit.ts'
-import { type CueRef, changedCues, cueOf, cueRefs, namesOf, type Placing, withCues, withoutCues } from './place.ts'
+import {
+  type CueRef,
+  changedCues,
+  cueOf,
+  cueRefs,
+  namesOf,
+  type Placing,
+  withCues,
+  withoutCues,
+} from './place.ts'
 
 const cues = { song: id, cues: cueRefs }
 const oneCue = { song: id, section: id, cue: id }
@@ -43,7 +52,11 @@ export const cueEdits = {
         const placings = args.cues.map((ref): Placing => {
           const cue = cueOf(song, ref)
           const at = (cue.at + args.by) as Ticks
-          return { cue: ref.cue, section: args.section ?? ref.section, value: withFields(cue, { at, track: args.track }) }
+          return {
+            cue: ref.cue,
+            section: args.section ?? ref.section,
+            value: withFields(cue, { at, track: args.track }),
+          }
         })
         return withCues(withoutCues(song, args.cues), placings)
       }),
@@ -69,7 +82,9 @@ export const cueEdits = {
     { ...cues, name: cueSchema.shape.name.unwrap().min(1).nullable() },
     (args, show) => `Rename ${names(show, args)}`,
     (show, args) =>
-      inSong(show, args.song, song => changedCues(song, args.cues, cue => withFields(cue, { name: args.name }))),
+      inSong(show, args.song, song =>
+        changedCues(song, args.cues, cue => withFields(cue, { name: args.name })),
+      ),
   ),
 
   deleteCues: showEdit(
@@ -99,7 +114,11 @@ export const cueEdits = {
         const [left, right] = [cueOf(song, args.left), cueOf(song, args.right)]
         const touching = left.at + left.length === right.at && left.track === right.track
         if (!touching || args.left.section !== args.right.section) {
-          throw new CodedError('edit.invalid', 'only cues that touch on one track of a section can be joined', song.title)
+          throw new CodedError(
+            'edit.invalid',
+            'only cues that touch on one track of a section can be joined',
+            song.title,
+          )
         }
         const length = (left.length + right.length) as Ticks
         const joined = withFields(left, { length, fadeOut: right.fadeOut ?? null })
@@ -141,6 +160,7 @@ function startingAt(cue: Cue, at: Ticks): Cue {
     ...cue,
     at,
     origin: origin === 0 ? origin : later(origin),
-    light: level && !('look' in light) ? { ...light, level: level.map(p => ({ ...p, at: later(p.at) })) } : light,
+    light:
+      level && !('look' in light) ? { ...light, level: level.map(p => ({ ...p, at: later(p.at) })) } : light,
   }
 }

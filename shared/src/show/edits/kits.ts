@@ -49,7 +49,11 @@ export const kitEdits = {
     (show, args) => {
       const kit = kitOf(show, args.kit)
       if (show.tonight === args.kit) {
-        throw new CodedError('edit.used', `the kit ${kit.name} stands tonight; choose another one first`, show.name)
+        throw new CodedError(
+          'edit.used',
+          `the kit ${kit.name} stands tonight; choose another one first`,
+          show.name,
+        )
       }
       return { ...show, kits: without(show.kits, args.kit) }
     },

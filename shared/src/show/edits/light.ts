@@ -16,7 +16,9 @@ export function withColours(light: Light, change: (colour: Colour) => Colour): L
     const colour = change(stop.colour)
     return colour === stop.colour ? stop : { ...stop, colour }
   })
-  return stops.every((stop, i) => stop === colours.stops[i]) ? light : { ...light, colours: { ...colours, stops } }
+  return stops.every((stop, i) => stop === colours.stops[i])
+    ? light
+    : { ...light, colours: { ...colours, stops } }
 }
 
 /** The light with swatches replaced as a copy of a section replaces them: from → to. */
@@ -37,7 +39,10 @@ export function trimmed(light: Light, factor: number): Light {
   if (factor === 1) return light
   const { level } = light
   const trim = (value: number): number => value * factor
-  return { ...light, level: typeof level === 'number' ? trim(level) : level.map(p => ({ ...p, level: trim(p.level) })) }
+  return {
+    ...light,
+    level: typeof level === 'number' ? trim(level) : level.map(p => ({ ...p, level: trim(p.level) })),
+  }
 }
 
 /** A cue's own light, or its part's in its look. The document is valid, so the look and the part are there. */

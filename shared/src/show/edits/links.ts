@@ -19,7 +19,13 @@ export const linkEdits = {
    * its other cues, its tempo marks and its meters go.
    */
   linkSection: showEdit(
-    { ...section, to: id, swatches: swatches.default({}), trim: share.default(1), freed: z.array(id).default([]) },
+    {
+      ...section,
+      to: id,
+      swatches: swatches.default({}),
+      trim: share.default(1),
+      freed: z.array(id).default([]),
+    },
     (args, show) => {
       const song = songOf(show, args.song)
       return `${sectionOf(song, args.section).name} repeats ${sectionOf(song, args.to).name}`
@@ -73,7 +79,9 @@ export const linkEdits = {
         const { old, link } = linkOf(song, args.section)
         found(song.tracks, args.track, 'cue track', song.title)
         if (link.freed.includes(args.track)) return song
-        const taken = takenCues(show, song, args.section, timelineOf(song)).filter(cue => cue.track === args.track)
+        const taken = takenCues(show, song, args.section, timelineOf(song)).filter(
+          cue => cue.track === args.track,
+        )
         const ids = freshCueIds(song, args.section, taken.length)
         const cues = { ...old.cues, ...Object.fromEntries(taken.map((cue, i) => [ids[i]!, cue])) }
         const sameAs = { ...link, freed: [...link.freed, args.track] }
@@ -89,7 +97,11 @@ export const linkEdits = {
       inSong(show, args.song, song => {
         const { old, link } = linkOf(song, args.section)
         const freed = link.freed.filter(track => track !== args.track)
-        return withSection(song, args.section, { ...old, sameAs: { ...link, freed }, cues: cuesOn(old, freed) })
+        return withSection(song, args.section, {
+          ...old,
+          sameAs: { ...link, freed },
+          cues: cuesOn(old, freed),
+        })
       }),
   ),
 }

@@ -33,7 +33,8 @@ export const lookEdits = {
   /** What a part does in the look. Null: nothing; cues of that part keep the light they had from it. */
   setLookPart: showEdit(
     { look: id, part: id, light: lightSchema.nullable() },
-    (args, show) => `${found(show.parts, args.part, 'part', show.name).name} in ${lookOf(show, args.look).name}`,
+    (args, show) =>
+      `${found(show.parts, args.part, 'part', show.name).name} in ${lookOf(show, args.look).name}`,
     (show, args) => {
       const { look, part, light } = args
       found(show.parts, part, 'part', show.name)
@@ -115,5 +116,7 @@ const withLook = (show: Show, id: string, change: (look: Look) => Look): Show =>
 /** The show with cues of a look holding its light as their own, for some of its parts. */
 const freedFrom = (show: Show, look: string, which: (part: string) => boolean): Show =>
   mapCues(show, (cue, part) =>
-    'look' in cue.light && cue.light.look === look && which(part) ? { ...cue, light: lightOf(show, part, cue) } : cue,
+    'look' in cue.light && cue.light.look === look && which(part)
+      ? { ...cue, light: lightOf(show, part, cue) }
+      : cue,
   )

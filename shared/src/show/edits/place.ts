@@ -8,7 +8,7 @@ import type { Ticks } from '../../time/units.ts'
 import { id } from '../fields.ts'
 import type { Show } from '../schema.ts'
 import type { Cue, Song } from '../song.ts'
-import { found, put, requireNew, sectionOf, withSection, without } from './change.ts'
+import { found, put, requireNew, sectionOf, without, withSection } from './change.ts'
 
 const cueRef = z.object({ section: id, cue: id })
 export type CueRef = z.output<typeof cueRef>
@@ -16,7 +16,12 @@ export type CueRef = z.output<typeof cueRef>
 export const cueRefs = z.array(cueRef).min(1).max(10_000)
 
 export const cueOf = (song: Song, ref: CueRef): Cue =>
-  found(sectionOf(song, ref.section).cues, ref.cue, 'cue', `${song.title}: ${sectionOf(song, ref.section).name}`)
+  found(
+    sectionOf(song, ref.section).cues,
+    ref.cue,
+    'cue',
+    `${song.title}: ${sectionOf(song, ref.section).name}`,
+  )
 
 /** A cue and where it is to stand: `at` counts from the section's start and may lie outside of it. */
 export interface Placing extends CueRef {

@@ -8,7 +8,7 @@ import { sameValue } from '../diff.ts'
 import type { Show } from '../schema.ts'
 import type { Section, Song } from '../song.ts'
 import { keptInTime, takenCues, unlinked } from './bake.ts'
-import { withSection, without } from './change.ts'
+import { without, withSection } from './change.ts'
 import { lightOf, swatchesOf } from './light.ts'
 
 /**
@@ -29,7 +29,8 @@ export function withoutSection(show: Show, song: Song, id: string): Song {
   const [first, ...others] = copies
   for (const copy of others) {
     const relinked = withSection(out, copy, relinkedTo(show, song, first!, copy))
-    if (sameValue(heard(show, relinked, copy, timelineOf(relinked)), heard(show, song, copy, before))) out = relinked
+    if (sameValue(heard(show, relinked, copy, timelineOf(relinked)), heard(show, song, copy, before)))
+      out = relinked
   }
   return out
 }
@@ -59,7 +60,9 @@ function heard(show: Show, song: Song, id: string, timeline: Timeline): unknown 
   const { start, end, firstBar, bars } = timeline.sections.find(s => s.id === id)!
   const section = song.sections[id]!
   const taken = section.sameAs ? takenCues(show, song, id, timeline) : []
-  const inside = timeline.tempo.filter(segment => segment.at > start && segment.at < end).map(s => s.at - start)
+  const inside = timeline.tempo
+    .filter(segment => segment.at > start && segment.at < end)
+    .map(s => s.at - start)
   return {
     cues: [...taken, ...Object.values(section.cues)].map(canonicalText).sort(),
     meters: timeline.meters

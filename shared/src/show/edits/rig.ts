@@ -55,7 +55,11 @@ export const rigEdits = {
     (args, rig) => `Delete the box ${boxOf(rig, args.box).name}`,
     (rig, args, show) => {
       const box = boxOf(rig, args.box)
-      refuseUsed(`the box ${box.name}`, kitsWith(show, kit => Object.hasOwn(kit.boxes, args.box)), rig)
+      refuseUsed(
+        `the box ${box.name}`,
+        kitsWith(show, kit => Object.hasOwn(kit.boxes, args.box)),
+        rig,
+      )
       return { ...rig, boxes: without(rig.boxes, args.box) }
     },
   ),
@@ -72,7 +76,11 @@ export const rigEdits = {
     (args, rig) => `Delete the fixture ${fixtureOf(rig, args.fixture).name}`,
     (rig, args, show) => {
       const fixture = fixtureOf(rig, args.fixture)
-      refuseUsed(`the fixture ${fixture.name}`, kitsWith(show, kit => standsIn(kit, args.fixture)), rig)
+      refuseUsed(
+        `the fixture ${fixture.name}`,
+        kitsWith(show, kit => standsIn(kit, args.fixture)),
+        rig,
+      )
       return { ...rig, fixtures: without(rig.fixtures, args.fixture) }
     },
   ),

@@ -6,7 +6,16 @@ import { id, name, note } from '../fields.ts'
 import type { Show } from '../schema.ts'
 import { type Section, type Song, sectionSchema } from '../song.ts'
 import { freshCueIds } from './bake.ts'
-import { inSong, placedBefore, put, requireNew, sectionOf, songOf, withFields, withSection } from './change.ts'
+import {
+  inSong,
+  placedBefore,
+  put,
+  requireNew,
+  sectionOf,
+  songOf,
+  withFields,
+  withSection,
+} from './change.ts'
 import { before, showEdit } from './edit.ts'
 import { withoutSection } from './promote.ts'
 
@@ -29,7 +38,8 @@ export const sectionEdits = {
   renameSection: showEdit(
     { ...section, name: name.optional(), mark: sectionSchema.shape.mark.unwrap().nullable().optional() },
     (args, show) => `Rename ${nameOf(show, args)}`,
-    (show, args) => inSection(show, args, section => withFields(section, { name: args.name, mark: args.mark })),
+    (show, args) =>
+      inSection(show, args, section => withFields(section, { name: args.name, mark: args.mark })),
   ),
 
   moveSection: showEdit(
@@ -38,7 +48,10 @@ export const sectionEdits = {
     (show, args) =>
       inSong(show, args.song, song => {
         sectionOf(song, args.section)
-        return { ...song, sectionOrder: placedBefore(song.sectionOrder, args.section, args.before, song.title) }
+        return {
+          ...song,
+          sectionOrder: placedBefore(song.sectionOrder, args.section, args.before, song.title),
+        }
       }),
   ),
 
@@ -86,7 +99,8 @@ export const sectionEdits = {
   /** The pencil note of a section, or of the song when no section is named; null: none. */
   setNote: showEdit(
     { song: id, section: id.optional(), note: note.nullable() },
-    (args, show) => `Note on ${args.section === undefined ? songOf(show, args.song).title : nameOf(show, { song: args.song, section: args.section })}`,
+    (args, show) =>
+      `Note on ${args.section === undefined ? songOf(show, args.song).title : nameOf(show, { song: args.song, section: args.section })}`,
     (show, args) => {
       const { section, song, note } = args
       if (section === undefined) return inSong(show, song, old => withFields(old, { note }))
@@ -100,7 +114,8 @@ interface SectionRef {
   readonly section: string
 }
 
-const nameOf = (show: Show, { song, section }: SectionRef): string => sectionOf(songOf(show, song), section).name
+const nameOf = (show: Show, { song, section }: SectionRef): string =>
+  sectionOf(songOf(show, song), section).name
 
 const inSection = (show: Show, { song, section }: SectionRef, change: (section: Section) => Section): Show =>
   inSong(show, song, old => withSection(old, section, change(sectionOf(old, section))))

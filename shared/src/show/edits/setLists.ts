@@ -1,7 +1,7 @@
 // Edits of the set lists.
 
 import { id } from '../fields.ts'
-import { setListSchema, type Show } from '../schema.ts'
+import { type Show, setListSchema } from '../schema.ts'
 import { found, put, without } from './change.ts'
 import { showEdit } from './edit.ts'
 

@@ -9,11 +9,27 @@ import { before, showEdit } from './edit.ts'
 export const songEdits = {
   /** A new song with one empty section. */
   addSong: showEdit(
-    { song: id, title: name, bpm, meter: meterSchema, section: id, sectionName: name, bars: z.int().min(1).max(999), before },
+    {
+      song: id,
+      title: name,
+      bpm,
+      meter: meterSchema,
+      section: id,
+      sectionName: name,
+      bars: z.int().min(1).max(999),
+      before,
+    },
     args => `Add "${args.title}"`,
     (show, args) => {
       requireNew(show.songs, args.song, 'song', show.name)
-      const section = { name: args.sectionName, bars: args.bars, meters: [], tempo: [], vamp: false, cues: {} }
+      const section = {
+        name: args.sectionName,
+        bars: args.bars,
+        meters: [],
+        tempo: [],
+        vamp: false,
+        cues: {},
+      }
       const song = {
         title: args.title,
         bpm: args.bpm,

@@ -69,7 +69,10 @@ export const standEdits = {
       inKit(show, args.kit, kit => {
         standOf(kit, args.box, args.socket)
         const box = boxOf(kit, args.box)
-        return { ...kit, boxes: put(kit.boxes, args.box, { ...box, sockets: without(box.sockets, args.socket) }) }
+        return {
+          ...kit,
+          boxes: put(kit.boxes, args.box, { ...box, sockets: without(box.sockets, args.socket) }),
+        }
       }),
   ),
 

@@ -1,8 +1,8 @@
 // What time put into a section, or taken out of it, does to its cues, tempo marks and meters.
 
+import type { Level } from '../../light/schema.ts'
 import { withoutStart } from '../../time/pickup.ts'
 import type { Ticks } from '../../time/units.ts'
-import type { Level } from '../../light/schema.ts'
 import type { Cue, Section, TempoMark } from '../song.ts'
 
 const sum = (a: number, b: number): Ticks => (a + b) as Ticks

@@ -39,7 +39,9 @@ export const swatchEdits = {
         throw new CodedError('edit.used', `the swatch ${name} is replaced in: ${users.join(', ')}`, show.name)
       }
       const changed = mapLights(show, light =>
-        withColours(light, colour => ('swatch' in colour && colour.swatch === args.swatch ? { hex } : colour)),
+        withColours(light, colour =>
+          'swatch' in colour && colour.swatch === args.swatch ? { hex } : colour,
+        ),
       )
       return { ...changed, swatches: without(show.swatches, args.swatch) }
     },

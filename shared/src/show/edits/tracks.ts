@@ -3,7 +3,17 @@
 import { id } from '../fields.ts'
 import type { Show } from '../schema.ts'
 import { type Section, trackSchema } from '../song.ts'
-import { found, inSong, mapSections, placedBefore, put, requireNew, songOf, withFields, without } from './change.ts'
+import {
+  found,
+  inSong,
+  mapSections,
+  placedBefore,
+  put,
+  requireNew,
+  songOf,
+  withFields,
+  without,
+} from './change.ts'
 import { before, showEdit } from './edit.ts'
 
 const { merge, muted } = trackSchema.shape
@@ -77,7 +87,8 @@ function trackName(show: Show, songId: string, id: string): string {
 function sectionWithout(section: Section, track: string): Section {
   const cues = Object.entries(section.cues).filter(([, cue]) => cue.track !== track)
   const freed = section.sameAs?.freed.filter(other => other !== track)
-  if (cues.length === Object.keys(section.cues).length && freed?.length === section.sameAs?.freed.length) return section
+  if (cues.length === Object.keys(section.cues).length && freed?.length === section.sameAs?.freed.length)
+    return section
   const left = { ...section, cues: Object.fromEntries(cues) }
   return section.sameAs ? { ...left, sameAs: { ...section.sameAs, freed: freed! } } : left
 }
