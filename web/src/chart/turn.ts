@@ -27,5 +27,5 @@ export function turnTo(
   if (want.top >= seen.top && foot <= seen.top + seen.height) return null
   const top = foot - now.top <= seen.height ? Math.min(now.top, want.top) : want.top
   // Room for the nib over the line.
-  return Math.max(0, top - 10)
+  return Math.max(0, top - 14)
 }

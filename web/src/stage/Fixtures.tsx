@@ -1,15 +1,20 @@
 // The fixtures on the stage for pointer and keyboard: one tab stop, arrows from one to the next, each with its caption.
 
 import { type KeyboardEvent, useRef, useState } from 'react'
-import type { Spot } from './view.ts'
+import { type Spot, sizeOf } from './view.ts'
 
 interface Props {
   spots: readonly Spot[]
   captions: ReadonlyMap<string, string>
   metre: number
+  /** Of the band, px. */
+  width: number
 }
 
-export function Fixtures({ spots, captions, metre }: Props) {
+/** Nearer to an edge than this, px, a caption stands inwards of its fixture. */
+const EDGE = 130
+
+export function Fixtures({ spots, captions, metre, width: band }: Props) {
   const list = useRef<HTMLUListElement>(null)
   const [current, setCurrent] = useState(0)
   const order = [...spots.keys()].sort((a, b) => spots[a]!.x - spots[b]!.x)
@@ -37,7 +42,7 @@ export function Fixtures({ spots, captions, metre }: Props) {
               style={{ width, height }}
               onFocus={() => setCurrent(i)}
             />
-            <span className="caption" aria-hidden="true">
+            <span className={`caption${sideOf(spot.x, band)}`} aria-hidden="true">
               {caption}
             </span>
           </li>
@@ -47,13 +52,5 @@ export function Fixtures({ spots, captions, metre }: Props) {
   )
 }
 
-/** Room to point at: the fixture's own, 24 px at least. */
-function sizeOf(spot: Spot, metre: number): { width: number; height: number } {
-  const long = spot.fixture.size.long * metre
-  const across = Math.max(10, spot.fixture.size.across * metre)
-  const upright = spot.fixture.shape === 'tube' || spot.fixture.shape === 'bulb'
-  const [w, h] = spot.fixture.shape === 'ring' ? [long, long] : upright ? [across, long] : [long, across]
-  const cos = Math.abs(Math.cos(spot.turn))
-  const sin = Math.abs(Math.sin(spot.turn))
-  return { width: Math.max(24, w * cos + h * sin), height: Math.max(24, w * sin + h * cos) }
-}
+const sideOf = (x: number, band: number): string =>
+  x > band - EDGE ? ' ends-here' : x < EDGE ? ' begins-here' : ''

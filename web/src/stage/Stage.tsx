@@ -68,7 +68,7 @@ export function Stage({ rig, tonight }: { rig: Rig; tonight: Tonight }) {
       fromLevels(plan, levelsFor(plan, frame), light)
       const holds = limit.hold(light, now) && (calm.matches || !usePreferences.getState().rawStrobes)
       if (!holds) fromLevels(plan, levelsFor(plan, frame), light)
-      painter.paint(light)
+      painter.paint(light, holds && calm.matches ? limit.held : undefined)
       setHeld(holds)
     })
   }, [rig, kit, stage, view, width, hasLetters, calm])
@@ -81,7 +81,7 @@ export function Stage({ rig, tonight }: { rig: Rig; tonight: Tonight }) {
         aria-label={`The stage seen from the house, with ${stage.fixtures.length} fixtures, as the lights are sent`}
         style={{ height: BAND + SPILL }}
       />
-      <Fixtures spots={spots} captions={captions} metre={view.metre} />
+      <Fixtures spots={spots} captions={captions} metre={view.metre} width={width} />
       {stage.fixtures.length === 0 && <p className="bare">Nothing stands on this stage tonight.</p>}
       {(held || rawStrobes) && !calm.matches && (
         <button

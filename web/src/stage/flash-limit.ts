@@ -9,6 +9,8 @@ const DARKER = 0.8
 const MEMORY = 340
 
 export interface FlashLimit {
+  /** 1 for every fixture that is held now. */
+  readonly held: Uint8Array
   /**
    * While the stage as a whole flashes too often, replaces the light of the fixtures that do by its running mean.
    * @param light linear, 3 floats a cell; changed in place
@@ -26,10 +28,13 @@ export function flashLimit(
   const mean = new Float32Array(cells * 3)
   const flashers = fixtures.map(() => flasher())
   const whole = flasher()
+  const held = new Uint8Array(fixtures.length)
   let last = Number.NaN
 
   return {
+    held,
     hold(light, now) {
+      held.fill(0)
       const keep = Number.isNaN(last) ? 0 : Math.exp(-Math.max(0, now - last) / MEMORY)
       last = now
       for (let i = 0; i < mean.length; i++) mean[i] = keep * mean[i]! + (1 - keep) * light[i]!
@@ -41,13 +46,12 @@ export function flashLimit(
       }
       whole.take(sum / Math.max(1, fixtures.length), now)
       if (!whole.tooOften(now)) return false
-      let held = false
       for (const [i, f] of fixtures.entries()) {
         if (!flashers[i]!.tooOften(now)) continue
-        held = true
+        held[i] = 1
         for (let c = 3 * f.firstCell; c < 3 * (f.firstCell + f.cells); c++) light[c] = mean[c]!
       }
-      return held
+      return held.includes(1)
     },
   }
 }

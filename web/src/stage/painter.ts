@@ -4,7 +4,7 @@ import type { Stage } from '@glowchart/shared/rig/stage.ts'
 import { type Piece, piecesOf } from './pieces.ts'
 import { drawSilhouettes } from './silhouettes.ts'
 import { hazeSprite, type Sprite, spriteOf, type Tinted } from './sprites.ts'
-import { type Spot, spotOf, type View } from './view.ts'
+import { type Spot, sizeOf, spotOf, type View } from './view.ts'
 
 type Pen = CanvasRenderingContext2D
 
@@ -25,10 +25,11 @@ const shown = (linear: number): number => Math.min(1, linear) ** (1 / 2)
 const DARK = 0.004
 
 export interface Painter {
-  /** @param light linear, 3 floats a cell of the stage */
-  paint(light: Float32Array): void
-  /** Where the fixtures are drawn, for their captions. */
-  readonly spots: readonly Spot[]
+  /**
+   * @param light linear, 3 floats a cell of the stage
+   * @param hatched fixtures (by index) whose strobe is drawn as hatch over its mean; none when left out
+   */
+  paint(light: Float32Array, hatched?: Uint8Array): void
 }
 
 export function stagePainter(canvas: HTMLCanvasElement, stage: Stage, view: View, scale: number): Painter {
@@ -48,7 +49,7 @@ export function stagePainter(canvas: HTMLCanvasElement, stage: Stage, view: View
       const key = JSON.stringify(piece.outline)
       let sprite = sprites.get(key)
       if (!sprite) {
-        sprite = spriteOf(piece.outline, scale)
+        sprite = spriteOf(piece.outline, scale, HAZE_SCALE)
         sprites.set(key, sprite)
       }
       return { ...piece, sprite }
@@ -56,14 +57,14 @@ export function stagePainter(canvas: HTMLCanvasElement, stage: Stage, view: View
     return { spot, pieces, ...spillOf(spot, view) }
   })
   drawn.sort((a, b) => b.spot.fixture.place.y - a.spot.fixture.place.y)
+  const spots = stage.fixtures.map(f => spotOf(f, view))
   const still = stillLayer(drawn, view, scale)
   const things = layer(view, scale, p => drawSilhouettes(p, view))
   const behind = drawn.filter(d => !d.spot.inFront)
   const before = drawn.filter(d => d.spot.inFront)
 
   return {
-    spots: stage.fixtures.map(f => spotOf(f, view)),
-    paint(light) {
+    paint(light, hatched) {
       paintMist(mistPen, drawn, light, view, glow, shine)
       pen.setTransform(1, 0, 0, 1, 0, 0)
       pen.globalAlpha = 1
@@ -77,6 +78,7 @@ export function stagePainter(canvas: HTMLCanvasElement, stage: Stage, view: View
       pen.globalAlpha = 1
       pen.drawImage(things, 0, 0)
       for (const d of before) paintFixture(pen, d, light, scale)
+      if (hatched) for (const [i, spot] of spots.entries()) if (hatched[i]) hatch(pen, spot, view, scale)
     },
   }
 }
@@ -120,11 +122,13 @@ function paintMist(
     for (let i = 0; i < 3; i++) room[i]! += colour[i]!
     const { x, y } = d.spot
     const tall = d.haze * d.tall
-    tint(pen, glow, colour, 0.62, { x: x - d.haze, y: y - tall, width: d.haze * 2, height: tall * 2 })
+    tint(pen, glow, colour, 0.74, { x: x - d.haze, y: y - tall, width: d.haze * 2, height: tall * 2 })
     const height = view.height - view.floor + 24
     const floor = { x: x - d.shine, y: view.floor - 1, width: d.shine * 2, height }
     tint(pen, shine, colour, 0.8 * nearFloor(d, view), floor)
   }
+  for (const d of drawn) paintHalos(pen, d, light)
+  pen.setTransform(HAZE_SCALE, 0, 0, HAZE_SCALE, 0, 0)
   // The room itself, lit by all of it together.
   for (let i = 0; i < 3; i++) room[i]! *= 2.2 / Math.max(6, drawn.length)
   const width = (view.right - view.left) * 1.25
@@ -152,12 +156,32 @@ interface Box {
   readonly height: number
 }
 
-/** Adds a picture in a colour (linear) at a strength, 0…1. */
-function tint(pen: Pen, { primaries }: Tinted, light: Float32Array, strength: number, box: Box): void {
+/** Adds a picture in a colour (linear) at a strength, 0…1; about the pen's origin, as large as it is, or in a box. */
+function tint(pen: Pen, picture: Tinted, light: Float32Array, strength: number, box?: Box): void {
+  const { primaries, across, up } = picture
   for (let i = 0; i < 3; i++) {
     if (light[i]! < DARK / 4) continue
     pen.globalAlpha = Math.min(1, shown(light[i]!) * strength)
-    pen.drawImage(primaries[i]!, box.x, box.y, box.width, box.height)
+    if (box) pen.drawImage(primaries[i]!, box.x, box.y, box.width, box.height)
+    else pen.drawImage(primaries[i]!, -across, -up, across * 2, up * 2)
+  }
+}
+
+/** Moves the pen to the middle of a piece. */
+function moveTo(pen: Pen, spot: Spot, piece: Piece, scale: number): void {
+  pen.setTransform(scale, 0, 0, scale, spot.x * scale, spot.y * scale)
+  pen.rotate(spot.turn)
+  pen.translate(piece.x, piece.y)
+  pen.rotate(piece.turn)
+}
+
+function paintHalos(pen: Pen, { spot, pieces }: Drawn, light: Float32Array): void {
+  for (const piece of pieces) {
+    meanOf(light, piece.firstCell, piece.cells)
+    const level = Math.max(...colour)
+    if (level < DARK) continue
+    moveTo(pen, spot, piece, HAZE_SCALE)
+    tint(pen, piece.sprite.halo, colour, 0.5 + 0.5 * level)
   }
 }
 
@@ -167,18 +191,29 @@ function paintFixture(pen: Pen, { spot, pieces }: Drawn, light: Float32Array, sc
     meanOf(light, piece.firstCell, piece.cells)
     const level = Math.max(...colour)
     if (level < DARK / 4) continue
-    const { core, halo, half } = piece.sprite
-    pen.setTransform(scale, 0, 0, scale, spot.x * scale, spot.y * scale)
-    pen.rotate(spot.turn)
-    pen.translate(piece.x, piece.y)
-    pen.rotate(piece.turn)
-    const box = { x: -half, y: -half, width: half * 2, height: half * 2 }
-    tint(pen, halo, colour, 0.5 + 0.5 * level, box)
-    tint(pen, core, colour, 1, box)
+    const { core, lamp } = piece.sprite
+    moveTo(pen, spot, piece, scale)
+    tint(pen, lamp, colour, 1)
     // A lamp that is full on burns out towards white in its middle.
     pen.globalAlpha = 0.5 * shown(level) * level
-    pen.drawImage(core.white, box.x, box.y, box.width, box.height)
+    if (pen.globalAlpha > 0.02) pen.drawImage(core, -lamp.across, -lamp.up, lamp.across * 2, lamp.up * 2)
   }
+}
+
+/** Slanted dark lines over a fixture: it flashes, and the picture does not. */
+function hatch(pen: Pen, spot: Spot, view: View, scale: number): void {
+  const { width, height } = sizeOf(spot, view.metre)
+  pen.setTransform(scale, 0, 0, scale, spot.x * scale, spot.y * scale)
+  pen.globalCompositeOperation = 'source-over'
+  pen.globalAlpha = 1
+  pen.strokeStyle = '#08070b'
+  pen.lineWidth = 1.6
+  pen.beginPath()
+  for (let y = -height / 2; y < height / 2; y += 5) {
+    pen.moveTo(-width / 2, y + 4)
+    pen.lineTo(width / 2, y - 4)
+  }
+  pen.stroke()
 }
 
 function layer(view: View, scale: number, draw: (pen: Pen) => void): HTMLCanvasElement {
@@ -205,16 +240,12 @@ function stillLayer(drawn: readonly Drawn[], view: View, scale: number): HTMLCan
     }
     for (const { spot, pieces } of drawn) {
       for (const piece of pieces) {
-        pen.save()
-        pen.translate(spot.x, spot.y)
-        pen.rotate(spot.turn)
-        pen.translate(piece.x, piece.y)
-        pen.rotate(piece.turn)
-        const { half, dark } = piece.sprite
-        pen.drawImage(dark, -half, -half, half * 2, half * 2)
-        pen.restore()
+        const { dark, lamp } = piece.sprite
+        moveTo(pen, spot, piece, scale)
+        pen.drawImage(dark, -lamp.across, -lamp.up, lamp.across * 2, lamp.up * 2)
       }
     }
+    pen.setTransform(scale, 0, 0, scale, 0, 0)
     const fade = pen.createLinearGradient(view.left, 0, view.right, 0)
     fade.addColorStop(0, 'rgba(243,236,223,0)')
     fade.addColorStop(0.5, 'rgba(243,236,223,.10)')
@@ -227,7 +258,6 @@ function stillLayer(drawn: readonly Drawn[], view: View, scale: number): HTMLCan
 /** A reflection on a dull floor: the lower half of a glow, bright at its top. */
 function shineSprite(): Tinted {
   const half = 32
-  const { primaries, white } = hazeSprite(half)
   const cut = (picture: HTMLCanvasElement) => {
     const canvas = document.createElement('canvas')
     canvas.width = half * 2
@@ -235,5 +265,5 @@ function shineSprite(): Tinted {
     canvas.getContext('2d')!.drawImage(picture, 0, -half)
     return canvas
   }
-  return { primaries: primaries.map(cut), white: cut(white) }
+  return { primaries: hazeSprite(half).primaries.map(cut), across: half, up: half / 2 }
 }

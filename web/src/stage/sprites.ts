@@ -4,33 +4,42 @@ import type { Outline } from './pieces.ts'
 
 type Surface = HTMLCanvasElement
 
+/** Half of a picture's sides, CSS px; its middle is the piece's. */
+interface Extent {
+  readonly across: number
+  readonly up: number
+}
+
 /** Pictures of one mask in the primaries; adding them in shares makes any colour without a new gradient. */
-export interface Tinted {
+export interface Tinted extends Extent {
   /** Red, green, blue. */
   readonly primaries: readonly Surface[]
-  readonly white: Surface
 }
 
 export interface Sprite {
-  readonly core: Tinted
+  /** The lit piece and the glow close around it. */
+  readonly lamp: Tinted
+  /** The piece alone, in white. */
+  readonly core: Surface
+  /** The wide glow around it; few pixels, as it has no edges. */
   readonly halo: Tinted
-  /** The outline of a dark fixture. */
+  /** The outline of a dark fixture, as large as `lamp`. */
   readonly dark: Surface
-  /** Half of the side of all of them, CSS px: where the middle lies. */
-  readonly half: number
 }
 
 export const LETTER_FACE = '"Besley Variable", Georgia, serif'
 
-function surface(side: number, scale: number): [Surface, CanvasRenderingContext2D] {
+function surface({ across, up }: Extent, scale: number): [Surface, CanvasRenderingContext2D] {
   const canvas = document.createElement('canvas')
-  canvas.width = canvas.height = Math.ceil(side * scale)
+  canvas.width = Math.ceil(across * 2 * scale)
+  canvas.height = Math.ceil(up * 2 * scale)
   const context = canvas.getContext('2d')!
   context.scale(scale, scale)
+  context.translate(across, up)
   return [canvas, context]
 }
 
-function tinted(mask: Surface): Tinted {
+function tinted(mask: Surface, { across, up }: Extent): Tinted {
   const tint = (colour: string) => {
     const canvas = document.createElement('canvas')
     canvas.width = mask.width
@@ -42,43 +51,63 @@ function tinted(mask: Surface): Tinted {
     context.fillRect(0, 0, canvas.width, canvas.height)
     return canvas
   }
-  return { primaries: ['#f00', '#0f0', '#00f'].map(tint), white: tint('#fff') }
+  return { primaries: ['#f00', '#0f0', '#00f'].map(tint), across, up }
 }
 
-/** @param scale device px a CSS px */
-export function spriteOf(outline: Outline, scale: number): Sprite {
-  const reach = reachOf(outline)
+/** One layer of glow: how much the outline is thickened, the blur in thicknesses, and the strength. */
+type Glow = readonly [widen: number, blur: number, strength: number]
+const close: readonly Glow[] = [
+  [1.7, 1.3, 0.6],
+  [1.2, 0.5, 0.6],
+]
+const wide: readonly Glow[] = [
+  [3.2, 4.6, 0.5],
+  [2.4, 2.2, 0.5],
+]
+
+/** @param scale device px a CSS px @param hazeScale the same for the halo */
+export function spriteOf(outline: Outline, scale: number, hazeScale: number): Sprite {
   const spread = spreadOf(outline)
-  const half = reach + spread * 5 + 6
-  const [core, sharp] = surface(half * 2, scale)
-  sharp.translate(half, half)
+  const near = extentOf(outline, spread * 1.9 + 3)
+  const far = extentOf(outline, spread * 5 + 6)
+  const [lamp, pen] = surface(near, scale)
+  trace(pen, outline, 1)
+  glow(pen, outline, close, spread, scale)
+  const [core, sharp] = surface(near, scale)
   trace(sharp, outline, 1)
-  const [halo, soft] = surface(half * 2, scale)
-  // A shadow blurs in every browser, where a filter does not; the shape that casts it stays out of the picture.
-  soft.shadowOffsetX = half * 4 * scale
-  soft.translate(half - half * 4, half)
-  soft.globalCompositeOperation = 'lighter'
-  for (const [widen, blur, strength] of [
-    [3.2, 4.6, 0.42],
-    [2.2, 2.2, 0.46],
-    [1.4, 0.8, 0.6],
-  ] as const) {
-    soft.shadowBlur = spread * blur * scale
-    soft.shadowColor = `rgba(255,255,255,${strength})`
-    trace(soft, outline, widen)
-  }
-  const [dark, thin] = surface(half * 2, scale)
-  thin.translate(half, half)
+  const [halo, soft] = surface(far, hazeScale)
+  glow(soft, outline, wide, spread, hazeScale)
+  const [dark, thin] = surface(near, scale)
   thin.strokeStyle = 'rgba(132,126,146,.42)'
   thin.lineWidth = 0.9
   edge(thin, outline)
-  return { core: tinted(core), halo: tinted(halo), dark, half }
+  return { lamp: tinted(lamp, near), core, halo: tinted(halo, far), dark }
+}
+
+/** A shadow blurs in every browser, where a filter does not; the shape that casts it stays out of the picture. */
+function glow(
+  pen: CanvasRenderingContext2D,
+  outline: Outline,
+  layers: readonly Glow[],
+  spread: number,
+  scale: number,
+): void {
+  const away = 2000
+  pen.globalCompositeOperation = 'lighter'
+  pen.shadowOffsetX = away * scale
+  pen.translate(-away, 0)
+  for (const [widen, blur, strength] of layers) {
+    pen.shadowBlur = spread * blur * scale
+    pen.shadowColor = `rgba(255,255,255,${strength})`
+    trace(pen, outline, widen)
+  }
 }
 
 /** A round glow that falls off like haze in front of a lamp. */
 export function hazeSprite(radius: number): Tinted {
-  const [mask, context] = surface(radius * 2, 1)
-  const fall = context.createRadialGradient(radius, radius, 0, radius, radius, radius)
+  const extent = { across: radius, up: radius }
+  const [mask, context] = surface(extent, 1)
+  const fall = context.createRadialGradient(0, 0, 0, 0, 0, radius)
   for (const [at, strength] of [
     [0, 1],
     [0.14, 0.66],
@@ -90,24 +119,29 @@ export function hazeSprite(radius: number): Tinted {
     fall.addColorStop(at, `rgba(255,255,255,${strength})`)
   }
   context.fillStyle = fall
-  context.fillRect(0, 0, radius * 2, radius * 2)
-  return tinted(mask)
+  context.fillRect(-radius, -radius, radius * 2, radius * 2)
+  return tinted(mask, extent)
 }
 
-function reachOf(outline: Outline): number {
+/** The outline's own extent and so many px around it. */
+function extentOf(outline: Outline, around: number): Extent {
   switch (outline.kind) {
-    case 'stroke':
-      return Math.hypot(outline.dx, outline.dy) / 2 + outline.width
+    case 'stroke': {
+      const thick = outline.width / 2 + around
+      return { across: Math.abs(outline.dx) / 2 + thick, up: Math.abs(outline.dy) / 2 + thick }
+    }
     case 'disc':
-      return outline.radius
+      return square(outline.radius + around)
     case 'arc':
-      return outline.radius + outline.width
+      return square(outline.radius + outline.width + around)
     case 'plate':
-      return Math.hypot(outline.width, outline.height) / 2
+      return { across: outline.width / 2 + around, up: outline.height / 2 + around }
     case 'letter':
-      return outline.size * 0.75
+      return square(outline.size * 0.75 + around)
   }
 }
+
+const square = (half: number): Extent => ({ across: half, up: half })
 
 /** The thickness that the halo is measured by, px. */
 function spreadOf(outline: Outline): number {

@@ -78,3 +78,14 @@ function topOf(fixture: StageFixture): number {
   if (shape === 'ring' || shape === 'bulb') return size.long / 2
   return (size.long * Math.abs(Math.sin(angle)) + size.across * Math.abs(Math.cos(angle))) / 2
 }
+
+/** Room that a fixture takes on the picture, px: 24 at least, so that it can be pointed at. */
+export function sizeOf(spot: Spot, metre: number): { width: number; height: number } {
+  const long = spot.fixture.size.long * metre
+  const across = Math.max(10, spot.fixture.size.across * metre)
+  const upright = spot.fixture.shape === 'tube' || spot.fixture.shape === 'bulb'
+  const [w, h] = spot.fixture.shape === 'ring' ? [long, long] : upright ? [across, long] : [long, across]
+  const cos = Math.abs(Math.cos(spot.turn))
+  const sin = Math.abs(Math.sin(spot.turn))
+  return { width: Math.max(24, w * cos + h * sin), height: Math.max(24, w * sin + h * cos) }
+}
