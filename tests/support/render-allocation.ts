@@ -1,12 +1,12 @@
 // Run by itself (node --expose-gc --max-semi-space-size=64): prints the bytes that one rendered frame allocates.
 
 import { motionKinds } from '@glowchart/shared/light/schema.ts'
+import { compileSong } from '@glowchart/shared/render/compile.ts'
 import { levelPlan, toLevels } from '@glowchart/shared/render/levels.ts'
 import { applyLimits } from '@glowchart/shared/render/limits.ts'
 import { freshLive, type Live } from '@glowchart/shared/render/live.ts'
 import { renderLight } from '@glowchart/shared/render/render.ts'
 import { renderScratch } from '@glowchart/shared/render/scratch.ts'
-import { compileSong } from '@glowchart/shared/render/compile.ts'
 import { smallShow } from '../render/small-show.ts'
 
 const FRAMES = 10_000
@@ -28,7 +28,13 @@ const cues = Object.fromEntries(
         track: `t${t}`,
         at: i * BAR,
         length: BAR + 960,
-        level: t % 2 === 0 ? 0.8 : [{ at: 0, level: 0.3 }, { at: BAR, level: 1 }],
+        level:
+          t % 2 === 0
+            ? 0.8
+            : [
+                { at: 0, level: 0.3 },
+                { at: BAR, level: 1 },
+              ],
         fadeIn: { length: 480 },
         fadeOut: { length: 700, curve: 'soft' },
         colours: colours(['part', 'motion', 'time', 'motion'][t]!),

@@ -11,9 +11,9 @@ import { type Timeline, timelineOf } from '../time/timeline.ts'
 import type { Ticks } from '../time/units.ts'
 import { colourTables } from './colours.ts'
 import type { CompiledCue, CompiledPart, CompiledSong, CompiledTrack } from './compiled.ts'
-import { layoutPart } from './layout.ts'
 import { meanOf } from './motion/mean.ts'
-import { overlapsOf } from './overlap.ts'
+import { type Overlap, overlapsOf } from './overlap.ts'
+import { layoutPart } from './parts.ts'
 import { type Piece, piecesOf } from './pieces.ts'
 
 /**
@@ -94,16 +94,8 @@ function compile(
       return light ? [{ piece, light }] : []
     })
     const overlaps = overlapsOf(lit.map(({ piece }) => piece.cue))
-    const cues = lit.map(
-      ({ piece, light }, i): CompiledCue => ({
-        ...placeOf(piece, light, timeline),
-        ...overlaps[i]!,
-        ...motionOf(light),
-        ...levelOf(piece, light),
-        along: light.colours.along,
-        gradient: tableOf(light.colours, piece.swatches),
-        gradientLength: (light.colours.along !== 'none' ? light.colours.length : undefined) ?? piece.whole,
-      }),
+    const cues = lit.map(({ piece, light }, i) =>
+      compileCue(piece, light, overlaps[i]!, tableOf(light.colours, piece.swatches), timeline),
     )
     let reach = Number.NEGATIVE_INFINITY
     tracks.push({
@@ -120,41 +112,42 @@ function compile(
   return { stage, timeline, parts, tracks }
 }
 
-function placeOf({ cue }: Piece, { motion }: Light, timeline: Timeline) {
+/** One literal, so that all cues have one hidden class and reading a fraction from them makes no new number. */
+function compileCue(
+  { cue, whole, trim }: Piece,
+  { level, colours, motion }: Light,
+  overlap: Overlap,
+  gradient: Float32Array,
+  timeline: Timeline,
+): CompiledCue {
+  const points = typeof level === 'number' ? [] : [...level].sort((a, b) => a.at - b.at)
   const origin = cue.at + cue.origin
   return {
     start: cue.at,
     end: cue.at + cue.length,
+    fadeIn: overlap.fadeIn,
+    fadeOut: overlap.fadeOut,
+    overlap: overlap.overlap,
+    crossfadeEnd: overlap.crossfadeEnd,
+    crossfadeCurve: overlap.crossfadeCurve,
+    level: typeof level === 'number' ? level * trim : trim,
+    pointAt: Float64Array.from(points, point => cue.at + point.at),
+    pointLevel: Float64Array.from(points, point => point.level),
+    along: colours.along,
+    gradient,
+    gradientLength: (colours.along === 'none' ? undefined : colours.length) ?? whole,
+    kind: motion.kind,
     origin,
     originSeconds: secondsAt(timeline.tempo, origin as Ticks),
     period: 'ticks' in motion.rate ? motion.rate.ticks : 0,
     hz: 'hz' in motion.rate ? motion.rate.hz : 0,
-  }
-}
-
-function motionOf({ motion }: Light) {
-  const { kind, spread, duty, shape, floor, seed } = motion
-  return {
-    kind,
-    spread,
-    duty,
-    shape,
-    floor,
-    seed,
-    byCell: motion.by === 'cell',
+    spread: motion.spread,
     direction: directions.indexOf(motion.direction) as CompiledCue['direction'],
+    duty: motion.duty,
+    shape: motion.shape,
+    floor: motion.floor,
+    byCell: motion.by === 'cell',
+    seed: motion.seed,
     mean: meanOf(motion),
-  }
-}
-
-function levelOf({ cue, trim }: Piece, { level }: Light) {
-  if (typeof level === 'number') {
-    return { level: level * trim, pointAt: new Float64Array(0), pointLevel: new Float64Array(0) }
-  }
-  const points = [...level].sort((a, b) => a.at - b.at)
-  return {
-    level: trim,
-    pointAt: Float64Array.from(points, point => cue.at + point.at),
-    pointLevel: Float64Array.from(points, point => point.level),
   }
 }

@@ -4,7 +4,7 @@ import type { MotionKind } from '../light/schema.ts'
 import type { Stage } from '../rig/stage.ts'
 import type { Curve, Track } from '../show/song.ts'
 import type { Timeline } from '../time/timeline.ts'
-import type { Layout } from './motion/wave.ts'
+import type { Layout } from './motion/layout.ts'
 
 /** A fade in ticks; `length` 0 is none. `cut`: ticks of it that lie outside the cue. */
 export interface CompiledFade {
@@ -81,12 +81,4 @@ export interface CompiledSong {
   readonly parts: readonly CompiledPart[]
   /** In the order in which they merge; muted ones are left out. */
   readonly tracks: readonly CompiledTrack[]
-}
-
-/** The interval that a frame stands for, in ticks and in seconds of the song: [from, to). */
-export interface Frame {
-  from: number
-  to: number
-  fromSeconds: number
-  toSeconds: number
 }

@@ -2,8 +2,9 @@
 
 import type { Curve } from '../show/song.ts'
 import type { CompiledCue } from './compiled.ts'
+import { its, type Now } from './now.ts'
 
-/** Places in a frame at which a fade is looked at when its greatest value is wanted. */
+/** Places in a frame that are looked at where a fade in and a fade out overlap. */
 const LOOKS = 16
 
 /**
@@ -24,25 +25,31 @@ export function curveAt(curve: Curve, progress: number): number {
   }
 }
 
-/** The fades' share (0…1, on the L* scale) of a cue at a position in ticks. */
-export function fadeAt({ start, end, fadeIn, fadeOut }: CompiledCue, at: number): number {
+/**
+ * Sets `its.share`: the most that the fades let through of a cue (0…1, on the L* scale) in its part of the frame. So a
+ * fade in is seen as far as it comes in the frame, a fade out from where it stood, and a hit shorter than a frame at its
+ * height.
+ */
+export function setShare(cue: CompiledCue, now: Now): void {
+  const { start, end, fadeIn, fadeOut } = cue
+  now[its.share] = 1
+  if (fadeIn.length === 0 && fadeOut.length === 0) return
+  const from = now[its.at]!
+  const to = Math.max(from, now[its.until]!)
+  // The greatest share lies where the fade in is over or the fade out begins, whichever comes first, or nearest to it.
+  const risen = Math.min(to, Math.max(from, start - fadeIn.cut + fadeIn.length))
+  const falling = Math.min(to, Math.max(from, end + fadeOut.cut - fadeOut.length))
+  const share = Math.max(fadeAt(cue, risen), fadeAt(cue, falling))
+  now[its.share] = share
+  // Fades that overlap have it somewhere between.
+  for (let i = 1; falling < risen && i < LOOKS; i++) {
+    now[its.share] = Math.max(now[its.share]!, fadeAt(cue, falling + ((risen - falling) * i) / LOOKS))
+  }
+}
+
+function fadeAt({ start, end, fadeIn, fadeOut }: CompiledCue, at: number): number {
   const risen = fadeIn.length > 0 ? curveAt(fadeIn.curve, (at - start + fadeIn.cut) / fadeIn.length) : 1
   if (fadeOut.length === 0) return risen
   const left = end + fadeOut.cut - at
   return risen * (1 - curveAt(fadeOut.curve, 1 - left / fadeOut.length))
-}
-
-/** The greatest share of the fades between two positions: what a cue shows in the frame it starts in. */
-export function greatestFade(cue: CompiledCue, from: number, to: number): number {
-  const { start, end, fadeIn, fadeOut } = cue
-  if (fadeIn.length === 0 && fadeOut.length === 0) return 1
-  // In full where the fade in is over and the fade out has not begun; the rest is for fades that overlap.
-  const full = Math.min(to, Math.max(from, start - fadeIn.cut + fadeIn.length))
-  const last = Math.min(to, Math.max(from, end + fadeOut.cut - fadeOut.length))
-  let greatest = Math.max(fadeAt(cue, full), fadeAt(cue, last))
-  for (let i = 0; i <= LOOKS; i++) {
-    const share = fadeAt(cue, from + ((to - from) * i) / LOOKS)
-    if (share > greatest) greatest = share
-  }
-  return greatest
 }

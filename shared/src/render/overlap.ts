@@ -3,7 +3,7 @@
 import type { Cue, Fade } from '../show/song.ts'
 import type { CompiledCue, CompiledFade } from './compiled.ts'
 
-type Overlap = Pick<CompiledCue, 'overlap' | 'crossfadeEnd' | 'crossfadeCurve' | 'fadeIn' | 'fadeOut'>
+export type Overlap = Pick<CompiledCue, 'overlap' | 'crossfadeEnd' | 'crossfadeCurve' | 'fadeIn' | 'fadeOut'>
 
 const NONE: CompiledFade = { length: 0, cut: 0, curve: 'even' }
 

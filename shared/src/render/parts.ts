@@ -3,7 +3,7 @@
 import { directions } from '../light/schema.ts'
 import type { Stage, StagePart } from '../rig/stage.ts'
 import type { CompiledPart } from './compiled.ts'
-import type { Layout } from './motion/wave.ts'
+import type { Layout } from './motion/layout.ts'
 
 /** Lays out a part. A fixture that is named twice plays where it comes first. */
 export function layoutPart(id: string, part: StagePart, stage: Stage): CompiledPart {

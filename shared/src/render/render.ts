@@ -5,12 +5,15 @@ import type { Ticks } from '../time/units.ts'
 import type { CompiledSong } from './compiled.ts'
 import type { Live } from './live.ts'
 import { mergeLayer } from './merge.ts'
+import { its } from './now.ts'
 import type { Scratch } from './scratch.ts'
 import { renderTrack } from './track.ts'
 
 /**
  * Renders the frame that stands for [from, to), in ticks of the written song (fractions are fine), into `out`: linear
  * light 0…1, red, green and blue of every cell of the stage. A frame without length (from = to) is a stopped clock.
+ * Levels, gradients and slow motions are read where the frame begins (or a cue in it); fades, hits, windows and
+ * crossfades show the most, or the furthest, that they come to in it, so that nothing short is lost.
  * Of the live state only `hold` and `strobeStop` act here; the rest acts in `applyLimits`.
  *
  * Equal arguments give equal bytes, whatever was rendered before. Allocates nothing; `scratch` is from `renderScratch`
@@ -24,16 +27,16 @@ export function renderLight(
   scratch: Scratch,
   out: Float32Array,
 ): void {
-  const { frame } = scratch
-  frame.from = from
-  frame.to = to
-  frame.fromSeconds = secondsAt(song.timeline.tempo, from as Ticks)
-  frame.toSeconds = secondsAt(song.timeline.tempo, to as Ticks)
-  const steady = live.hold || to <= from
-  const calm = live.strobeStop
+  const { now } = scratch
+  now[its.from] = from
+  now[its.to] = to
+  now[its.fromSeconds] = secondsAt(song.timeline.tempo, from as Ticks)
+  now[its.toSeconds] = secondsAt(song.timeline.tempo, to as Ticks)
+  scratch.steady = live.hold || to <= from
+  scratch.calm = live.strobeStop
   out.fill(0)
   for (const track of song.tracks) {
-    if (!renderTrack(song, track, steady, calm, scratch)) continue
+    if (!renderTrack(song, track, scratch)) continue
     mergeLayer(track.merge, song.parts[track.part]!, scratch, out)
   }
   for (let i = 0; i < out.length; i++) if (out[i]! > 1) out[i] = 1

@@ -1,25 +1,11 @@
-// What every motion is given: how far its cycle is at this frame, and the player's settings.
+// What all motions share: the elements they act on, and how phases are read.
 
 /**
- * The state of a cue's motion over its part of one frame. Owned by the scratch and written anew for every cue, so
- * that the hot path allocates nothing.
+ * The elements of a part that a motion acts on: its fixtures, or its cells. Shared by all cues of the part.
  *
- * All motions are written for an element at x (0…1 of the part's order, direction applied) as a value m of 0…1 on the
- * L* scale. P is the phase in cycles since the cue's origin, frac the fractional part, S the spread, D the duty.
+ * Every motion is a value m of 0…1 on the L* scale for an element at x (0…1 of the part's order, direction applied). In
+ * the formulas P is the phase in cycles since the cue's origin, frac the fractional part, S the spread, D the duty.
  */
-export interface Wave {
-  /** Cycles since the cue's origin, at the start of the cue's part of the frame. */
-  phase: number
-  /** Cycles that pass during that part; 0 when time stands still. */
-  advance: number
-  spread: number
-  duty: number
-  shape: number
-  /** Whole number that chooses the random pattern. */
-  seed: number
-}
-
-/** The elements of a part that a motion acts on: its fixtures, or its cells. Shared by all cues of the part. */
 export interface Layout {
   readonly count: number
   readonly cyclic: boolean
@@ -32,7 +18,7 @@ export interface Layout {
 
 /**
  * A front that falls exactly on the edge of a frame belongs to the frame that begins there, whatever the last bit of
- * the arithmetic says: `phase` is read this many cycles late, and `advance` ends as much early.
+ * the arithmetic says: the phase is read this many cycles late, and what passes in the frame ends as much early.
  */
 export const SNAP = 1e-9
 

@@ -1,4 +1,4 @@
-// Randomness that is the same every time: integer hashes of seed, element and step, and smooth noise made of them.
+// Randomness that is the same every time: an integer hash of seed, element and step, and what joins its values smoothly.
 
 /** A share 0…1 (1 left out) for three whole numbers. The mixer is MurmurHash3's finaliser (Austin Appleby, public domain). */
 export function hash(seed: number, element: number, step: number): number {
@@ -8,23 +8,5 @@ export function hash(seed: number, element: number, step: number): number {
   return ((h ^ (h >>> 16)) >>> 0) / 4294967296
 }
 
-/** Smooth noise over time, 0…1: a hash at every whole t, joined by curves whose slope and bend are 0 there. */
-export function noise(seed: number, element: number, t: number): number {
-  const step = Math.floor(t)
-  const before = hash(seed, element, step)
-  return before + (hash(seed, element, step + 1) - before) * ease(t - step)
-}
-
-/** Smooth noise over place and time, 0…1. `period`: whole places after which it repeats; 0: never. */
-export function field(seed: number, place: number, t: number, period: number): number {
-  const left = Math.floor(place)
-  const a = period > 0 ? modulo(left, period) : left
-  const b = period > 0 ? modulo(left + 1, period) : left + 1
-  const here = noise(seed, a, t)
-  return here + (noise(seed, b, t) - here) * ease(place - left)
-}
-
-const modulo = (n: number, period: number): number => n - period * Math.floor(n / period)
-
-/** 6s⁵ − 15s⁴ + 10s³. */
-const ease = (s: number): number => s * s * s * (s * (s * 6 - 15) + 10)
+/** From 0 to 1 with slope and bend 0 at both ends: 6s⁵ − 15s⁴ + 10s³. */
+export const ease = (s: number): number => s * s * s * (s * (s * 6 - 15) + 10)

@@ -1,8 +1,12 @@
 // Ring: as from a drop in water, waves run from the middle of the part outward.
 
-import { fraction, type Layout, type Wave } from './wave.ts'
+import type { CompiledCue } from '../compiled.ts'
+import { its, type Now } from '../now.ts'
+import { fraction, type Layout } from './layout.ts'
 import { passingWindow } from './window.ts'
 
+/** Outward for the directions forward and outward, inward for backward and inward. */
+const OUTWARD = [2, 3, 2, 3] as const
 /** How bright the second wave is beside the first. */
 const ECHO = 0.5
 
@@ -11,8 +15,11 @@ const ECHO = 0.5
  * u = frac(P − S·r). m is a window that opens at u = 0, D/2 wide, edges by shape, or half of a second one right behind
  * it: the greater of the two.
  */
-export function ring(out: Float64Array, layout: Layout, outward: Float64Array, wave: Wave): void {
-  const { phase, advance, spread, duty, shape } = wave
+export function ring(out: Float64Array, layout: Layout, cue: CompiledCue, now: Now): void {
+  const { spread, duty, shape } = cue
+  const outward = layout.x[OUTWARD[cue.direction]]
+  const phase = now[its.phase]!
+  const advance = now[its.advance]!
   for (let i = 0; i < layout.count; i++) {
     out[i] = ringAt(fraction(phase - spread * outward[i]!), advance, duty, shape)
   }

@@ -2,9 +2,9 @@
 
 import { secondsAt, type TempoMap } from '../../time/tempo.ts'
 import type { Ticks } from '../../time/units.ts'
-import type { CompiledCue, Frame } from '../compiled.ts'
-import { cyclesAt } from '../phase.ts'
-import type { Layout } from './wave.ts'
+import type { CompiledCue } from '../compiled.ts'
+import { its, type Now } from '../now.ts'
+import type { Layout } from './layout.ts'
 
 /** Times nearer to each other than this share of a frame are one time, and shares of a cycle likewise. */
 const SAME = 1e-6
@@ -17,19 +17,12 @@ export const tooFast = (advance: number): boolean => advance > 0.5 + SAME
  * element is lit while j < n, n = round(D · frames in the cycle), at least 1 and at least one frame less than the
  * cycle has. So every flash of a steady tempo is equally long at any rate, and never beats against it.
  */
-export function strobe(
-  out: Float64Array,
-  layout: Layout,
-  x: Float64Array,
-  cue: CompiledCue,
-  frame: Frame,
-  tempo: TempoMap,
-): void {
+export function strobe(out: Float64Array, layout: Layout, cue: CompiledCue, now: Now, tempo: TempoMap): void {
   const { spread, duty } = cue
-  const now = frame.fromSeconds
-  const length = frame.toSeconds - now
-  const end = cyclesAt(cue, frame.to, frame.toSeconds)
-  const soon = end - SAME * (end - cyclesAt(cue, frame.from, now))
+  const x = layout.x[cue.direction]
+  const begin = now[its.fromSeconds]!
+  const length = now[its.toSeconds]! - begin
+  const soon = now[its.frameEnd]! - SAME * now[its.frameCycles]!
   for (let i = 0; i < layout.count; i++) {
     if (i > 0 && spread === 0) {
       out[i] = out[0]!
@@ -39,7 +32,7 @@ export function strobe(
     const k = Math.ceil(soon - offset) - 1
     const begun = secondsOf(cue, tempo, k + offset)
     const cycle = (secondsOf(cue, tempo, k + offset + 1) - begun) / length
-    const since = Math.ceil((now - begun) / length - SAME)
+    const since = Math.ceil((begin - begun) / length - SAME)
     const longest = Math.max(1, Math.floor(cycle + SAME) - 1)
     const lit = Math.min(longest, Math.max(1, Math.floor(duty * cycle + 0.5 + SAME)))
     out[i] = since < lit ? 1 : 0

@@ -1,6 +1,8 @@
 // Sway: a crest that swings to and fro over the part, slow at the turns.
 
-import type { Layout, Wave } from './wave.ts'
+import type { CompiledCue } from '../compiled.ts'
+import { its, type Now } from '../now.ts'
+import type { Layout } from './layout.ts'
 import { windowAt } from './window.ts'
 
 const swing = (phase: number): number => 0.5 - 0.5 * Math.cos(2 * Math.PI * phase)
@@ -10,12 +12,15 @@ const swing = (phase: number): number => 0.5 - 0.5 * Math.cos(2 * Math.PI * phas
  * window of width D (as a share of the part) around y, edges by shape. With S > 1 the part falls into ⌈S⌉ stretches of
  * 1/S, each with a crest of its own; with S < 1 the crest is as much wider, at 0 all swell together.
  */
-export function sway(out: Float64Array, layout: Layout, x: Float64Array, wave: Wave): void {
-  const { spread, duty, shape } = wave
-  const from = swing(wave.phase)
-  const to = swing(wave.phase + wave.advance)
-  const low = wave.advance >= 0.5 ? 0 : Math.min(from, to)
-  const high = wave.advance >= 0.5 ? 1 : Math.max(from, to)
+export function sway(out: Float64Array, layout: Layout, cue: CompiledCue, now: Now): void {
+  const { spread, duty, shape } = cue
+  const x = layout.x[cue.direction]
+  const phase = now[its.phase]!
+  const advance = now[its.advance]!
+  const from = swing(phase)
+  const to = swing(phase + advance)
+  const low = advance >= 0.5 ? 0 : Math.min(from, to)
+  const high = advance >= 0.5 ? 1 : Math.max(from, to)
   const last = Math.max(0, Math.ceil(spread) - 1)
   for (let i = 0; i < layout.count; i++) {
     const along = spread * x[i]!

@@ -1,6 +1,6 @@
 // The two outlines that motions are made of: a window with soft edges, and a fall after an attack.
 
-import { SNAP } from './wave.ts'
+import { SNAP } from './layout.ts'
 
 /** An age below this is that of a front that comes exactly now. */
 const NOW = 3 * SNAP
