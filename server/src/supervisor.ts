@@ -9,6 +9,8 @@ import { connectPipe, engineAddress } from './engine/pipe.ts'
 /** An engine that says nothing for this many looks in a row hangs, and is started anew. */
 const SILENT_LOOKS = 8
 const LOOK_MS = 500
+/** The spare engine is loaded this long after the last one began, away from the busiest moment. */
+const SPARE_MS = 3000
 const APP_RETRY_MS = [100, 200, 500, 1000, 2000]
 /** The app's exit code for "cannot work here at all" (port taken, folder locked): starting it again would not help. */
 export const HOPELESS = 3
@@ -27,6 +29,7 @@ export function supervise(options: SupervisorOptions): Promise<number> {
   let holding: Extract<FromEngine, { type: 'holding' }> | null = null
   let resume: Resume | null = null
   let engine: ChildProcess | null = null
+  let spare: ChildProcess | null = null
   let app: ChildProcess | null = null
   let ending = false
   let heard = 0
@@ -34,16 +37,31 @@ export function supervise(options: SupervisorOptions): Promise<number> {
   let appTries = 0
 
   return new Promise(resolve => {
+    const newSpare = (): void => {
+      spare ??= start('engine', [options.dataFolder, ...options.engineArguments])
+      spare.once('exit', () => {
+        spare = null
+      })
+    }
+    /** The spare becomes the engine: it is loaded already, so the lights are back in a moment. */
     const startEngine = (): void => {
       heard = silent = 0
-      const began = Date.now()
-      const child = start('engine', [options.dataFolder, ...options.engineArguments])
+      if (!spare) newSpare()
+      const child = spare!
+      child.removeAllListeners('exit')
+      spare = null
       engine = child
+      const began = Date.now()
+      child.stdin!.on('error', () => {})
+      child.stdin!.write('go\n')
       child.once('exit', () => {
         engine = null
         // At once, for the lights; but one that cannot even start must not spin.
         if (!ending) setTimeout(startEngine, Date.now() - began > 1000 ? 0 : 250)
       })
+      setTimeout(() => {
+        if (!ending) newSpare()
+      }, SPARE_MS).unref()
     }
     const startApp = (): void => {
       const began = Date.now()
@@ -94,7 +112,9 @@ export function supervise(options: SupervisorOptions): Promise<number> {
       ending = true
       clearInterval(watch)
       app?.kill('SIGTERM')
-      link.send({ type: 'quit' })
+      spare?.kill('SIGKILL')
+      // An engine that was taken over, but never had an app of ours, is not ours to end.
+      if (code === 0 || engine) link.send({ type: 'quit' })
       const last = setTimeout(() => engine?.kill('SIGKILL'), 3000)
       const gone = Promise.all([exited(app), exited(engine)])
       gone.then(() => {
@@ -115,5 +135,7 @@ const exited = (child: ChildProcess | null): Promise<void> =>
 
 function start(entry: 'engine' | 'app', words: string[]): ChildProcess {
   const path = fileURLToPath(new URL(`./${entry}.js`, import.meta.url))
-  return spawn(process.execPath, [path, ...words], { stdio: ['ignore', 'inherit', 'inherit'] })
+  return spawn(process.execPath, [path, ...words], {
+    stdio: [entry === 'engine' ? 'pipe' : 'ignore', 'inherit', 'inherit'],
+  })
 }

@@ -1,5 +1,6 @@
 // The app process: documents, pages and the live socket, beside the engine.
 
+import { setPriority } from 'node:os'
 import { fileURLToPath } from 'node:url'
 import { CodedError } from '@glowchart/shared/errors.ts'
 import { bundleOf } from '../cli/arguments.ts'
@@ -13,6 +14,9 @@ const [dataFolder, port, first] = process.argv.slice(2) as [string, string, stri
 // Ctrl-C reaches every process of the terminal; the supervisor tells this one when to end.
 process.on('SIGINT', () => {})
 process.on('SIGHUP', () => {})
+
+// Pages and disks come after lights; elsewhere than on Linux this would be the whole machine's business.
+if (process.platform === 'linux') setPriority(0, 10)
 
 try {
   const app = await startApp({

@@ -121,7 +121,7 @@ export const looks: Record<LookId, Look> = {
       tubes: light(
         0.5,
         rising('harbour', 'tide', 'salt'),
-        every(3 * WHOLE, 'drift', { spread: 1, duty: 0.4, shape: 0.8 }),
+        every(3 * WHOLE, 'drift', { spread: 1, duty: 0.5, shape: 0.8, floor: 0.2 }),
       ),
     },
   },
@@ -214,9 +214,9 @@ export const looks: Record<LookId, Look> = {
     name: 'Black water',
     parts: {
       tubes: light(
-        0.5,
+        0.58,
         rising('harbour', 'harbour', 'tide'),
-        every(4 * WALTZ, 'drift', { spread: 0.9, duty: 0.42, shape: 0.9, seed: 2 }),
+        every(4 * WALTZ, 'drift', { spread: 0.9, duty: 0.55, shape: 0.9, floor: 0.3, seed: 2 }),
       ),
       foots: light(0.34, only('harbour'), every(4 * WALTZ, 'sway', { duty: 0.6, shape: 1, floor: 0.3 })),
     },

@@ -46,11 +46,11 @@ const builds: RigText['builds'] = {
     name: 'Letters OH',
     shape: 'letters',
     text: 'OH',
-    size: { long: 0.9, across: 0.5 },
+    size: { long: 1.1, across: 0.6 },
     cells: 1,
     channels: channelsOf('rgb', 1),
-    amps: alike(0.92),
-    note: 'An O and an H, 2.3 m of strip, 2.76 A at full white. Three of them, one for each Oh.',
+    amps: alike(1.12),
+    note: 'An O and an H, 2.8 m of strip, 3.36 A at full white. Three of them, one for each Oh.',
   },
 }
 

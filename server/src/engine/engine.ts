@@ -14,6 +14,8 @@ import { startLoop } from './loop-thread.ts'
 import type { Piece } from './player.ts'
 
 export interface Engine {
+  /** Lets the frames begin. Before it (or the first message) the engine is loaded and costs nothing. */
+  begin(): void
   handle(message: ToEngine): void
   /** What a new supervisor or page must know first: the documents held, the last state. */
   readonly held: { holding: Holding | null; resume: Resume | null }
@@ -36,7 +38,7 @@ export interface EngineOptions {
 
 const NO_MIDI = { available: false, ports: [], says: '' }
 
-/** Resolves when the frame loop runs. */
+/** Resolves when everything is loaded. */
 export async function createEngine(options: EngineOptions): Promise<Engine> {
   const { tell } = options
   let holding: Holding | null = null
@@ -103,6 +105,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     get held() {
       return { holding, resume }
     },
+    begin: () => send({ type: 'begin' }),
     motion() {
       if (!status || !tempo) return null
       const { playing, at, position, speed } = status

@@ -18,6 +18,8 @@ export type ToLoop =
   | { type: 'frames'; on: boolean }
   | { type: 'resume'; state: Resume }
   | { type: 'run'; run: Run }
+  /** Frames begin with the first message; this one does nothing else. */
+  | { type: 'begin' }
   | { type: 'end' }
 
 /** A run without hands: sends to `output`, plays from where the song rests, and ends after a number of frames. */

@@ -11,7 +11,7 @@ export interface LoopThread {
 }
 
 /**
- * Resolves once the loop runs. A loop that fails later ends the process: better a new one within a second than an
+ * Resolves once the loop is loaded; frames begin with the first message. A loop that fails later ends the process: better a new one within a second than an
  * engine that only looks alive.
  * @param cid 16 octets, see `installationId`
  */

@@ -21,13 +21,15 @@ const TELL_HZ = 10
 
 let output: Output = outputSchema.parse({})
 let outputs: Outputs = await openOutputs(output, { cid })
-let clock: FrameClock = frameClock(monotonicMs(), output.rate, 0)
+let clock: FrameClock = frameClock(0, output.rate, 0)
 let errors = errorHistogram()
 let skippedBefore = 0
 let late = 0
 let framesWanted = false
 /** A press is told with the frame that shows it, not at the next tenth of a second. */
 let tellSoon = false
+/** The frame under way has the number of another grid, and is left out. */
+let regridded = false
 let ending = false
 const player = createPlayer(output.rate)
 
@@ -47,7 +49,7 @@ function hear(message: ToLoop, frame: number): void {
       tell({ type: 'answer', id: message.id })
       break
     case 'output':
-      void setOutput(message.output, outputs.sequences(), frame).then(
+      void openNext(message.output, outputs.sequences()).then(
         () => tell({ type: 'answer', id: message.id }),
         error => tell({ type: 'answer', id: message.id, ...problemOf(codedProblem(error)) }),
       )
@@ -68,11 +70,14 @@ function hear(message: ToLoop, frame: number): void {
         Math.ceil(((monotonicMs() - state.origin) * state.rate) / 1000),
       )
       player.resume(state)
-      void setOutput(state.output, state.sequences, frame)
+      regridded = true
+      void openNext(state.output, state.sequences)
       break
     }
     case 'run':
       void begin(message.run)
+      break
+    case 'begin':
       break
     case 'end':
       ending = true
@@ -86,17 +91,27 @@ const codedProblem = (error: unknown): CodedError['problem'] => {
   throw error
 }
 
-async function setOutput(next: Output, sequences: Record<string, number>, frame: number): Promise<void> {
-  const opened = await openOutputs(next, { cid, sequences })
+/** Outputs that are open and wait for the next frame to take over. */
+let next: { output: Output; outputs: Outputs } | null = null
+
+async function openNext(to: Output, sequences: Record<string, number>): Promise<void> {
+  const opened = await openOutputs(to, { cid, sequences })
+  await next?.outputs.close(to)
+  next = { output: to, outputs: opened }
+}
+
+function takeNext(frame: number, due: number): void {
+  if (!next) return
   const old = outputs
-  outputs = opened
-  if (next.rate !== clock.rate) {
+  ;({ output, outputs } = next)
+  next = null
+  if (output.rate !== clock.rate) {
     skippedBefore += clock.skipped
-    clock = frameClock(clock.dueAt(frame + 1), next.rate, frame + 1)
-    player.setRate(next.rate, frame + 1)
+    // This frame keeps its number and its time; the grid through it is the new one.
+    clock = frameClock(due - (frame * 1000) / output.rate, output.rate, frame + 1)
+    player.setRate(output.rate, frame)
   }
-  output = next
-  await old.close(next)
+  void old.close(output)
 }
 
 /** The run under way: its frames left, and the next of its MIDI bytes. */
@@ -173,6 +188,11 @@ function oneFrame(): void {
   for (let got = receiveMessageOnPort(port); got; got = receiveMessageOnPort(port)) {
     hear(got.message as ToLoop, frame)
   }
+  if (regridded) {
+    regridded = false
+    return void setImmediate(oneFrame)
+  }
+  takeNext(frame, due)
   stepRun(due)
   if (ending) return void end()
   errors.add(error)
@@ -208,7 +228,10 @@ async function end(): Promise<void> {
 
 // Loaded before the first deadline: afterwards this thread turns its event loop only once a frame.
 await loadDmxnet()
-errors = errorHistogram()
+// Then it sleeps until it is first told something: a spare engine costs nothing while it waits.
+port.once('message', (message: ToLoop) => {
+  clock = frameClock(monotonicMs(), output.rate, 0)
+  hear(message, 0)
+  oneFrame()
+})
 tell({ type: 'ready' })
-clock = frameClock(monotonicMs(), output.rate, 0)
-oneFrame()

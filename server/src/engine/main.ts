@@ -4,8 +4,8 @@ import { networkInterfaces } from 'node:os'
 import type { FromEngine, ToEngine } from '@glowchart/shared/messages.ts'
 import { installationId } from '../app/installation.ts'
 import { startClockOut } from '../midi/clock-out.ts'
-import { openMidi } from '../midi/ports.ts'
-import { openDiscovery } from '../output/discovery.ts'
+import { type MidiPorts, openMidi } from '../midi/ports.ts'
+import { type Discovery, openDiscovery } from '../output/discovery.ts'
 import { createEngine } from './engine.ts'
 import { monotonicMs } from './now.ts'
 import { engineAddress, type Pipe, servePipe } from './pipe.ts'
@@ -32,27 +32,15 @@ function tell(message: FromEngine): void {
   }
 }
 
-const discovery = await openDiscovery({
-  interfaces: () =>
-    Object.entries(networkInterfaces()).flatMap(([name, all = []]) =>
-      all.filter(one => one.family === 'IPv4').map(({ address, netmask }) => ({ name, address, netmask })),
-    ),
-  onNodes: nodes => tell({ type: 'nodes', nodes }),
-})
-const midi = await openMidi({
-  now: monotonicMs,
-  hear: input => engine.handle({ type: 'midi', midi: input }),
-  ...(clockTo === undefined ? {} : { output: clockTo }),
-})
+let midi: MidiPorts | null = null
+let discovery: Discovery | null = null
+let clockOut: { close(): void } | null = null
 const engine = await createEngine({
   cid: installationId(dataFolder),
   tell,
-  midiStatus: midi.status,
-  discover: discovery.ask,
+  midiStatus: () => midi?.status() ?? { available: false, ports: [], says: '' },
+  discover: () => discovery?.ask(),
 })
-
-const clockOut =
-  clockTo === undefined ? null : startClockOut({ now: monotonicMs, motion: engine.motion, send: midi.send })
 
 function hear(message: ToEngine, pipe: Pipe): void {
   const wants = clients.get(pipe)
@@ -78,10 +66,9 @@ function hear(message: ToEngine, pipe: Pipe): void {
 }
 
 async function quit(): Promise<void> {
-  await engine.close()
   clockOut?.close()
-  midi.close()
-  await discovery.close()
+  midi?.close()
+  await Promise.all([engine.close(), discovery?.close()])
   process.exit(0)
 }
 
@@ -90,6 +77,19 @@ process.on('SIGINT', () => {})
 process.on('SIGHUP', () => {})
 process.once('SIGTERM', () => void quit())
 
+/** A spare engine waits, loaded, until the supervisor says "go"; a supervisor that is gone needs no spare. */
+async function told(): Promise<void> {
+  const go = await new Promise<boolean>(resolve => {
+    process.stdin.once('data', () => resolve(true))
+    process.stdin.once('end', () => resolve(false))
+  })
+  if (!go) process.exit(0)
+  process.stdin.on('error', () => {})
+  process.stdin.unref()
+}
+
+await told()
+engine.begin()
 await servePipe(engineAddress(dataFolder), {
   opened: pipe => clients.set(pipe, { frames: false, watch: false }),
   message: (message, pipe) => hear(message as ToEngine, pipe),
@@ -97,4 +97,20 @@ await servePipe(engineAddress(dataFolder), {
     clients.delete(pipe)
     engine.handle({ type: 'frames', on: [...clients.values()].some(client => client.frames) })
   },
+})
+
+// After the lights: ports may take their time.
+midi = await openMidi({
+  now: monotonicMs,
+  hear: input => engine.handle({ type: 'midi', midi: input }),
+  ...(clockTo === undefined ? {} : { output: clockTo }),
+})
+const { send } = midi
+if (clockTo !== undefined) clockOut = startClockOut({ now: monotonicMs, motion: engine.motion, send })
+discovery = await openDiscovery({
+  interfaces: () =>
+    Object.entries(networkInterfaces()).flatMap(([name, all = []]) =>
+      all.filter(one => one.family === 'IPv4').map(({ address, netmask }) => ({ name, address, netmask })),
+    ),
+  onNodes: nodes => tell({ type: 'nodes', nodes }),
 })

@@ -24,7 +24,7 @@ export const porchlight = song(
         'bulbs',
         bar(1),
         bars(3) + beats(2),
-        light(0.74, only('porch'), every(6 * WHOLE, 'chase', { duty: 0.48, shape: 0.15 })),
+        light(0.74, only('porch'), every(6 * WHOLE, 'chase', { spread: 0.9, duty: 0.48, shape: 0.15 })),
         { name: 'Porch by porch' },
       ),
       look('porchLamps', bar(3), bars(6), {}, ['bulbs']),
@@ -81,7 +81,7 @@ export const porchlight = song(
         light(
           0.5,
           rising('harbour', 'tide'),
-          every(4 * WHOLE, 'drift', { spread: 0.8, duty: 0.4, shape: 0.9, seed: 9 }),
+          every(4 * WHOLE, 'drift', { spread: 0.8, duty: 0.5, shape: 0.9, floor: 0.2, seed: 9 }),
         ),
         { in: [bars(3), 'soft'] },
       ),

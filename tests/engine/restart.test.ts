@@ -1,0 +1,148 @@
+// The processes under fire: kill -9 the app, the engine, the supervisor, while a receiver on loopback counts the light.
+
+import { execFileSync } from 'node:child_process'
+import { createSocket, type Socket } from 'node:dgram'
+import { once } from 'node:events'
+import { setTimeout as sleep } from 'node:timers/promises'
+import { decodeE131, isOutOfOrder } from '@glowchart/server/output/e131.ts'
+import { secondsAt, ticksAt } from '@glowchart/shared/time/tempo.ts'
+import { timelineOf } from '@glowchart/shared/time/timeline.ts'
+import { seconds, ticks } from '@glowchart/shared/time/units.ts'
+import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { openPage, type PageSocket } from '../support/page-socket.ts'
+import { type Served, serveDemo } from '../support/processes.ts'
+
+interface Heard {
+  at: number
+  sequence: number
+  levels: string
+}
+
+let served: Served
+let page: PageSocket
+let socket: Socket
+let heard: Heard[]
+
+beforeEach(async () => {
+  heard = []
+  socket = createSocket('udp4')
+  socket.bind(0, '127.0.0.1')
+  await once(socket, 'listening')
+  socket.on('message', bytes => {
+    const packet = decodeE131(bytes)
+    if (packet?.kind !== 'data' || packet.terminated) return
+    heard.push({
+      at: performance.now(),
+      sequence: packet.sequence,
+      levels: Buffer.from(packet.slots).toString('hex'),
+    })
+  })
+  served = await serveDemo()
+  page = await openPage(served.url)
+  await page.status(status => status.song !== null)
+  const to = {
+    protocol: 'sacn' as const,
+    host: '127.0.0.1',
+    port: socket.address().port,
+    wireUniverse: 1,
+    priority: 100,
+    preview: false,
+    mode: 'every' as const,
+  }
+  const set = await page.ask({
+    type: 'output',
+    output: { rate: 40, sync: false, sourceName: 'Test', routes: [{ universe: 1, to }] },
+  })
+  expect(set.type).toBe('done')
+  expect((await page.ask({ type: 'transport', transport: { do: 'play' } })).type).toBe('done')
+  await packetsAfter(0, 80)
+})
+
+afterEach(async () => {
+  page.close()
+  await served.close()
+  socket.close()
+})
+
+/** Resolves when `count` packets have come since packet `from`. */
+async function packetsAfter(from: number, count: number): Promise<void> {
+  while (heard.length < from + count) await once(socket, 'message')
+}
+
+/** Process ids of the server's children, by the entry they run. */
+function children(): { app: number; engine: number } {
+  const rows = execFileSync('ps', ['-o', 'pid=,args=', '--ppid', String(served.child.pid)], {
+    encoding: 'utf8',
+  })
+    .trim()
+    .split('\n')
+  const find = (entry: string): number => Number.parseInt(rows.find(row => row.includes(`${entry}.js`))!, 10)
+  return { app: find('app'), engine: find('engine') }
+}
+
+const kill = (pid: number): void => void process.kill(pid, 'SIGKILL')
+const gaps = (packets: Heard[]): number[] =>
+  packets.slice(1).map((packet, i) => (packet.sequence - packets[i]!.sequence + 256) % 256)
+
+describe.skipIf(process.platform === 'win32')('kill -9', () => {
+  it('of the app: not one frame is missing, and the page finds everything again', async () => {
+    const before = heard.length
+    kill(children().app)
+    await packetsAfter(before, 120)
+    expect(new Set(gaps(heard.slice(before - 10)))).toEqual(new Set([1]))
+    let again: PageSocket | null = null
+    while (!again) again = await openPage(served.url).catch(() => sleep(50).then(() => null))
+    expect(again.hello.show.name).toBe(page.hello.show.name)
+    expect((await again.status(status => status.playing)).song).toBe(page.hello.show.songOrder[0])
+    again.close()
+  })
+
+  it('of the engine: frames again within a second, where they would have been, and a receiver takes the first', async () => {
+    const status = await page.status(one => one.playing)
+    const song = timelineOf(page.hello.show.songs[status.song!]!)
+    const before = heard.length
+    const killed = performance.now()
+    kill(children().engine)
+    // Packets already in the socket's buffer count as before.
+    const firstNew = async (): Promise<Heard> => {
+      for (;;) {
+        const found = heard.findIndex((packet, i) => i >= before && packet.at - heard[i - 1]!.at > 60)
+        if (found > 0) return heard[found]!
+        await once(socket, 'message')
+      }
+    }
+    const first = await firstNew()
+    const last = heard[heard.indexOf(first) - 1]!
+    const gap = first.at - last.at
+    console.log(
+      `engine killed: frames again after ${Math.round(first.at - killed)} ms, gap ${Math.round(gap)} ms`,
+    )
+    expect(first.at - killed).toBeLessThan(1000)
+    // E1.31-2018 6.7.2: dropped when -20 < int8(new - last) <= 0.
+    expect(isOutOfOrder(first.sequence, last.sequence)).toBe(false)
+    const later = await page.status(one => one.playing && one.pid !== status.pid)
+    const expected = ticksAt(
+      song.tempo,
+      seconds(secondsAt(song.tempo, ticks(status.position)) + (later.at - status.at) / 1000),
+    )
+    // Both are frames of one grid: the same place to a rounding error.
+    expect(Math.abs(later.position - expected)).toBeLessThan(0.001)
+  })
+
+  it('of the supervisor: the lights go on, and the next serve takes the engine over as it plays', async () => {
+    const { engine } = children()
+    const before = heard.length
+    kill(served.child.pid!)
+    await packetsAfter(before, 40)
+    expect(new Set(gaps(heard.slice(before - 10)))).toEqual(new Set([1]))
+    const next = await serveDemo(['--data', served.data])
+    const second = await openPage(next.url)
+    const status = await second.status(one => one.playing)
+    expect(status.pid).toBe(engine)
+    expect(new Set(gaps(heard.slice(before - 10)))).toEqual(new Set([1]))
+    second.close()
+    served.close = async () => {
+      await next.close()
+    }
+  })
+})
