@@ -43,7 +43,7 @@ export function pageOf(
     const open = isOpen(line)
     const { rows, height: rowsHeight } = open ? opened : folded
     const head = open ? OPEN_HEAD : FOLDED_HEAD
-    const height = head + rowsHeight + (open ? 20 : 8)
+    const height = head + rowsHeight + (open ? 20 : 6)
     const at = { line, open, top, height, fieldTop: top + (open ? 6 : 2), head, rows, rowsHeight }
     top += height
     return at
@@ -59,7 +59,7 @@ export function barsToFit(
 ): number {
   const { height: rows } = rowsOf(parts, false)
   const sizes = [4, 8, 16, 24, 32, 48, 64]
-  return sizes.find(bars => linesAt(bars) * (rows + FOLDED_HEAD + 8) + 40 <= height) ?? 64
+  return sizes.find(bars => linesAt(bars) * (rows + FOLDED_HEAD + 6) + 40 <= height) ?? 64
 }
 
 /** Where a tick stands on the page; null without lines. */

@@ -57,12 +57,12 @@ function tinted(mask: Surface, { across, up }: Extent): Tinted {
 /** One layer of glow: how much the outline is thickened, the blur in thicknesses, and the strength. */
 type Glow = readonly [widen: number, blur: number, strength: number]
 const close: readonly Glow[] = [
-  [1.7, 1.3, 0.6],
-  [1.2, 0.5, 0.6],
+  [1.6, 1.4, 0.36],
+  [1.2, 0.5, 0.5],
 ]
 const wide: readonly Glow[] = [
-  [3.2, 4.6, 0.5],
-  [2.4, 2.2, 0.5],
+  [3.2, 4.6, 0.34],
+  [2.2, 2.2, 0.3],
 ]
 
 /** @param scale device px a CSS px @param hazeScale the same for the halo */

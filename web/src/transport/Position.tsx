@@ -40,16 +40,20 @@ function nameOf(timeline: Timeline, at: number): string {
 
 export function GoToBar({ bars }: { bars: number }) {
   const [text, setText] = useState('')
+  const field = useRef<HTMLInputElement>(null)
   const go = (event: FormEvent) => {
     event.preventDefault()
     const bar = Number.parseInt(text, 10)
     if (Number.isFinite(bar)) goToBar(bar)
     setText('')
+    // Back to the page, so that the keys play again.
+    field.current?.blur()
   }
   return (
     <form className="read go" onSubmit={go}>
       <label htmlFor="go-to-bar">Go to bar</label>
       <input
+        ref={field}
         id="go-to-bar"
         inputMode="numeric"
         pattern="[0-9]*"
