@@ -61,7 +61,7 @@ export const drawers = song(
     chorus1: section(
       'Chorus 1',
       16,
-      { note: 'All of it. Hands off the strings in the last two bars.' },
+      { note: 'All of it. Hands off the strings for the last two bars: a breath, then the sign alone.' },
       look('allOpen', bar(1), bars(8)),
       look('allOpen', bar(9), bars(6), {}, ['letters', 'bulbs', 'rings', 'foots']),
       cue(
@@ -77,8 +77,8 @@ export const drawers = song(
       ),
       cue(
         'letters',
-        bar(15),
-        bars(2),
+        bar(15, 3),
+        bars(2) - beats(2),
         light(1, only('salt'), every(QUARTER, 'strobe', { spread: 0, duty: 0.35 })),
         { name: 'Slam' },
       ),
