@@ -46,7 +46,7 @@ export const LineView = memo(function LineView(props: Props) {
   const loopEdge = (tick: number, from: number, to: number) =>
     tick >= from && tick <= to ? barsInto(line, tick) : null
   return (
-    <section
+    <article
       className={open ? 'line open' : 'line'}
       aria-label={`${section.name}, from bar ${line.firstBar + 1}`}
       style={{ top: at.top, height: at.height }}
@@ -117,6 +117,6 @@ export const LineView = memo(function LineView(props: Props) {
           </p>
         )}
       </div>
-    </section>
+    </article>
   )
 })

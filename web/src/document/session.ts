@@ -7,6 +7,8 @@ import { create } from 'zustand'
 interface Session {
   link: 'opening' | 'open' | 'lost'
   status: EngineStatus | null
+  /** The song that stands in the engine, as last heard: it outlasts a lost connection. */
+  loaded: string | null
   /** Frames should come and do not: the engine plays, or should, and nothing arrives. */
   framesStale: boolean
   /** The song on the page. Follows the engine's when that changes. */
@@ -27,6 +29,7 @@ interface Session {
 export const useSession = create<Session>(() => ({
   link: 'opening',
   status: null,
+  loaded: null,
   framesStale: false,
   song: null,
   lines: {},

@@ -20,10 +20,12 @@ import './transport.css'
 export function Transport({ viewed }: { viewed: ViewedSong | null }) {
   const status = useSession(s => s.status)
   const alarm = useAlarm()
-  const loaded = viewed !== null && status?.song === viewed.id
+  const inEngine = useSession(s => s.loaded)
+  const loaded = viewed !== null && inEngine === viewed.id
   const playing = status?.playing ?? false
   const loop = status?.loop ?? null
-  const inVamp = loaded && sectionAt(viewed.timeline, ticks(status.position))?.vamp
+  const place = ticks((loaded && status?.position) || 0)
+  const inVamp = loaded && sectionAt(viewed.timeline, place)?.vamp
   return (
     <section className="transport" aria-label="Transport">
       <div className="moves">
@@ -96,12 +98,7 @@ export function Transport({ viewed }: { viewed: ViewedSong | null }) {
         </p>
       ) : (
         <>
-          {viewed && (
-            <Tempo
-              loaded={loaded}
-              written={bpmAt(viewed.timeline.tempo, ticks(loaded ? status.position : 0))}
-            />
-          )}
+          {viewed && <Tempo loaded={loaded} written={bpmAt(viewed.timeline.tempo, place)} />}
           <Clock />
         </>
       )}

@@ -16,7 +16,7 @@ const AIM = 300
 function here(): (ViewedSong & { at: Ticks }) | null {
   const viewed = viewedSongNow()
   if (!viewed) return null
-  const isLoaded = useSession.getState().status?.song === viewed.id
+  const isLoaded = useSession.getState().loaded === viewed.id
   const now = performance.now()
   if (aimed && now < aimed.until) return { ...viewed, at: ticks(aimed.at) }
   return { ...viewed, at: ticks(isLoaded ? positionAt(now) : 0) }
