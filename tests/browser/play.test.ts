@@ -7,7 +7,7 @@ import { PNG } from 'pngjs'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { openBrowser } from '../support/browser.ts'
 import { openPage } from '../support/page-socket.ts'
-import { type Served, serveDemo } from '../support/processes.ts'
+import { processesOf, type Served, serveDemo } from '../support/processes.ts'
 
 const out = fileURLToPath(new URL('../out', import.meta.url))
 let served: Served
@@ -115,11 +115,20 @@ describe('a newcomer in a browser', () => {
     await phone.close()
   })
 
-  it('says so when the server is gone, and comes back by itself', async () => {
-    await page.getByText('Porchlight Arithmetic').first().waitFor()
-    await page.context().setOffline(true)
-    await page.evaluate(() => new Promise(resolve => setTimeout(resolve, 0)))
-    await page.context().setOffline(false)
-    expect(faults.filter(fault => !/WebSocket|ERR_INTERNET/.test(fault))).toEqual([])
-  })
+  it.skipIf(process.platform === 'win32')(
+    'says so when the server is gone, and comes back by itself',
+    async () => {
+      expect(faults).toEqual([])
+      process.kill(processesOf(served).app, 'SIGKILL')
+      await page
+        .getByText(/Not connected/)
+        .first()
+        .waitFor()
+      await page
+        .getByText(/Not connected/)
+        .first()
+        .waitFor({ state: 'detached' })
+      await page.getByRole('button', { name: 'Play', exact: true }).waitFor()
+    },
+  )
 })

@@ -1,6 +1,5 @@
 // The processes under fire: kill -9 the app, the engine, the supervisor, while a receiver on loopback counts the light.
 
-import { execFileSync } from 'node:child_process'
 import { createSocket, type Socket } from 'node:dgram'
 import { once } from 'node:events'
 import { setTimeout as sleep } from 'node:timers/promises'
@@ -10,7 +9,7 @@ import { timelineOf } from '@glowchart/shared/time/timeline.ts'
 import { seconds, ticks } from '@glowchart/shared/time/units.ts'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { openPage, type PageSocket } from '../support/page-socket.ts'
-import { type Served, serveDemo } from '../support/processes.ts'
+import { processesOf, type Served, serveDemo } from '../support/processes.ts'
 
 interface Heard {
   at: number
@@ -69,17 +68,6 @@ async function packetsAfter(from: number, count: number): Promise<void> {
   while (heard.length < from + count) await once(socket, 'message')
 }
 
-/** Process ids of the server's children, by the entry they run. */
-function children(): { app: number; engine: number } {
-  const rows = execFileSync('ps', ['-o', 'pid=,args=', '--ppid', String(served.child.pid)], {
-    encoding: 'utf8',
-  })
-    .trim()
-    .split('\n')
-  const find = (entry: string): number => Number.parseInt(rows.find(row => row.includes(`${entry}.js`))!, 10)
-  return { app: find('app'), engine: find('engine') }
-}
-
 const kill = (pid: number): void => void process.kill(pid, 'SIGKILL')
 const gaps = (packets: Heard[]): number[] =>
   packets.slice(1).map((packet, i) => (packet.sequence - packets[i]!.sequence + 256) % 256)
@@ -87,7 +75,7 @@ const gaps = (packets: Heard[]): number[] =>
 describe.skipIf(process.platform === 'win32')('kill -9', () => {
   it('of the app: not one frame is missing, and the page finds everything again', async () => {
     const before = heard.length
-    kill(children().app)
+    kill(processesOf(served).app)
     await packetsAfter(before, 120)
     expect(new Set(gaps(heard.slice(before - 10)))).toEqual(new Set([1]))
     let again: PageSocket | null = null
@@ -102,7 +90,7 @@ describe.skipIf(process.platform === 'win32')('kill -9', () => {
     const song = timelineOf(page.hello.show.songs[status.song!]!)
     const before = heard.length
     const killed = performance.now()
-    kill(children().engine)
+    kill(processesOf(served).engine)
     // Packets already in the socket's buffer count as before.
     const firstNew = async (): Promise<Heard> => {
       for (;;) {
@@ -130,7 +118,7 @@ describe.skipIf(process.platform === 'win32')('kill -9', () => {
   })
 
   it('of the supervisor: the lights go on, and the next serve takes the engine over as it plays', async () => {
-    const { engine } = children()
+    const { engine } = processesOf(served)
     const before = heard.length
     kill(served.child.pid!)
     await packetsAfter(before, 40)

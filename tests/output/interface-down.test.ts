@@ -1,44 +1,15 @@
 // The cable is pulled while frames go out: in a network of its own, an interface goes down, up, away, and comes back.
 
-import { type ChildProcess, execFileSync, spawn } from 'node:child_process'
-import { randomBytes } from 'node:crypto'
+import { type ChildProcess, spawn } from 'node:child_process'
 import { once } from 'node:events'
 import { createInterface } from 'node:readline'
 import { fileURLToPath } from 'node:url'
 import type { OutputStatus } from '@glowchart/shared/messages.ts'
 import { afterEach, expect } from 'vitest'
-import { testIf } from '../support/not-run.ts'
+import { here, inNamespaces, ip, makeHosts, plugIn, removeHosts, there } from '../support/namespaces.ts'
 
 const SENDER = fileURLToPath(new URL('namespace-sender.ts', import.meta.url))
 const RECEIVER = fileURLToPath(new URL('namespace-receiver.ts', import.meta.url))
-
-const id = randomBytes(3).toString('hex')
-const [here, there] = [`gca${id}`, `gcb${id}`]
-const ip = (...args: string[]) => execFileSync('ip', args, { stdio: 'pipe' })
-
-function canMakeNamespaces(): boolean {
-  if (process.platform !== 'linux' || process.getuid?.() !== 0) return false
-  try {
-    ip('netns', 'add', here)
-    ip('netns', 'del', here)
-    return true
-  } catch {
-    return false
-  }
-}
-
-/** A wire between the two: 10.77.0.1 here, 10.77.0.2 there. */
-function plugIn(): void {
-  ip('-n', here, 'link', 'add', 'va', 'type', 'veth', 'peer', 'name', 'vb', 'netns', there)
-  for (const [namespace, link, address] of [
-    [here, 'va', '10.77.0.1'],
-    [there, 'vb', '10.77.0.2'],
-  ] as const) {
-    ip('-n', namespace, 'address', 'add', `${address}/24`, 'dev', link)
-    ip('-n', namespace, 'link', 'set', link, 'up')
-  }
-  ip('-n', here, 'route', 'add', '224.0.0.0/4', 'dev', 'va')
-}
 
 const children: ChildProcess[] = []
 afterEach(async () => {
@@ -47,11 +18,7 @@ afterEach(async () => {
     child.kill()
     await once(child, 'exit')
   }
-  for (const namespace of [here, there]) {
-    try {
-      ip('netns', 'del', namespace)
-    } catch {}
-  }
+  removeHosts()
 })
 
 /** Starts a script in a namespace; `until` resolves with the first report, from now on, that satisfies `wanted`. */
@@ -78,18 +45,10 @@ function start<Report>(namespace: string, script: string) {
   }
 }
 
-const inNamespaces = testIf(
-  canMakeNamespaces(),
-  'sending through an interface that goes down and comes back',
-  'on Linux run the tests as root, with iproute2 installed',
-)
-
 inNamespaces(
   'an interface that goes down, or away, is survived: errors counted and said, frames back when it is',
   async () => {
-    ip('netns', 'add', here)
-    ip('netns', 'add', there)
-    plugIn()
+    makeHosts()
     const receiver = start<number[]>(there, RECEIVER)
     const arrived = async (): Promise<void> => {
       const before = await receiver.until(() => true)

@@ -1,6 +1,6 @@
 // Starts the built server's commands as users do, and collects what they say.
 
-import { type ChildProcess, spawn } from 'node:child_process'
+import { type ChildProcess, execFileSync, spawn } from 'node:child_process'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -39,6 +39,15 @@ export function ended(child: ChildProcess): Promise<Ended> {
 export function tempFolder(): { path: string; remove(): void } {
   const path = mkdtempSync(join(tmpdir(), 'glowchart-test-'))
   return { path, remove: () => rmSync(path, { recursive: true, force: true }) }
+}
+
+/** Process ids of a server's app and engine (on Linux and macOS). */
+export function processesOf(served: Served): { app: number; engine: number } {
+  const rows = execFileSync('ps', ['-A', '-o', 'pid=,ppid=,args='], { encoding: 'utf8' }).split('\n')
+  const children = rows.filter(row => row.trim().split(/\s+/)[1] === String(served.child.pid))
+  const find = (entry: string): number =>
+    Number.parseInt(children.find(row => row.includes(`${entry}.js`))!, 10)
+  return { app: find('app'), engine: find('engine') }
 }
 
 export interface Served {

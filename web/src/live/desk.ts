@@ -81,7 +81,7 @@ function receive(message: AppMessage): void {
 function takeStatus(status: EngineStatus | null): void {
   const before = useSession.getState().status
   const follows = status?.song && status.song !== before?.song ? { song: status.song } : {}
-  useSession.setState({ status, ...(status ? { loaded: status.song } : {}), ...follows })
+  useSession.setState({ status, ...(status?.song ? { loaded: status.song } : {}), ...follows })
   if (!status && before) say('The light engine is down; nothing here reaches the lights.')
   // Frames say it better; the status fills in where none come.
   if (status && framesSilent(performance.now()) > STALE / 2) {
@@ -111,6 +111,10 @@ async function ask(question: Question): Promise<Answer> {
   if (!answer.ok && !answer.problem) say('Not connected; nothing here reaches the lights.')
   return answer
 }
+
+/** Bytes from a MIDI port of this computer; `at` in ms of the engine's clock. */
+export const tellMidi = (port: string, at: number, bytes: number[]): void =>
+  void tell({ type: 'midi', midi: { port, at, bytes } })
 
 export const press = (transport: Transport): Promise<Answer> => ask({ type: 'transport', transport })
 export const setLive = (live: LivePatch): Promise<Answer> => ask({ type: 'live', live })

@@ -3,6 +3,7 @@
 import type { ClockStatus } from '@glowchart/shared/messages.ts'
 import { useSession } from '../document/session.ts'
 import { press } from '../live/desk.ts'
+import { PagePorts } from '../midi/PagePorts.tsx'
 import { Sign } from '../ui/signs.tsx'
 import { Vernier } from './Vernier.tsx'
 
@@ -25,6 +26,7 @@ export function Clock() {
           <option value="midi">MIDI clock</option>
         </select>
       </div>
+      {source === 'midi' && <PagePorts />}
       {source === 'midi' && clock && (
         <div className={`read lock ${clock.lock}`}>
           <span>{clock.lock === 'locked' ? 'In step with the clock' : 'The clock'}</span>

@@ -1,0 +1,59 @@
+// The browser's own MIDI ports: bytes that arrive in the page drive the engine's clock, mapped to its time.
+
+import type { Browser } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { openBrowser } from '../support/browser.ts'
+import { openPage } from '../support/page-socket.ts'
+import { type Served, serveDemo } from '../support/processes.ts'
+
+let served: Served
+let browser: Browser
+beforeAll(async () => {
+  ;[served, browser] = await Promise.all([serveDemo(), openBrowser()])
+})
+afterAll(async () => {
+  await browser?.close()
+  await served?.close()
+})
+
+/** Web MIDI fails on a machine with no MIDI device even with leave, so the page is given a port that plays at 96 BPM. */
+function plugInClock(): void {
+  const input = {
+    name: 'Test clock',
+    onmidimessage: null as ((event: { timeStamp: number; data: Uint8Array }) => void) | null,
+  }
+  const access = { inputs: new Map([['a', input]]), onstatechange: null }
+  Object.defineProperty(navigator, 'requestMIDIAccess', { value: () => Promise.resolve(access) })
+  const pulse = 60_000 / 96 / 24
+  let began: number | null = null
+  let sent = 0
+  setInterval(() => {
+    if (!input.onmidimessage) return
+    const now = performance.now()
+    if (began === null) {
+      began = now
+      input.onmidimessage({ timeStamp: now - 1, data: new Uint8Array([0xfa]) })
+    }
+    // Late by the timer's whims, but stamped when it was due: as a driver does.
+    for (; began + sent * pulse <= now; sent++) {
+      input.onmidimessage({ timeStamp: began + sent * pulse, data: new Uint8Array([0xf8]) })
+    }
+  }, 7)
+}
+
+it('follows MIDI clock that comes in through the page', async () => {
+  const page = await browser.newPage()
+  await page.addInitScript(plugInClock)
+  await page.goto(served.url)
+  const engine = await openPage(served.url, 'test-watcher')
+  await page.getByLabel('Clock').selectOption({ label: 'MIDI clock' })
+  await page.getByRole('button', { name: 'Use this computer' }).click()
+  await page.getByRole('button', { name: 'Test clock' }).waitFor()
+  const locked = await engine.status(status => status.clock.lock === 'locked' && status.playing)
+  expect(Math.abs(locked.clock.bpm - 96)).toBeLessThan(2)
+  const later = await engine.status(status => status.at > locked.at + 2000)
+  const beats = (later.position - locked.position) / 960
+  expect(Math.abs(beats - ((later.at - locked.at) / 1000) * (96 / 60))).toBeLessThan(0.05)
+  engine.close()
+  await page.close()
+})
