@@ -8,6 +8,8 @@ export const remedies = {
   'file.missing': 'Check the path, or name the show "demo" to use the one that comes with Glowchart.',
   'file.empty':
     'Nothing is in the file: copy it again from where it came from, or restore an earlier version.',
+  'file.damaged':
+    'Nothing needs to be done: look whether the version that was opened lacks your last changes.',
   'file.unreadable': 'Check that the file may be read, and that it is a file and not a folder.',
   'file.notJson': 'Restore an earlier version of the file, or mend the text at the place named.',
   'file.tooLarge': 'A show file is never this large; check that this is the right file.',
@@ -56,7 +58,9 @@ export const remedies = {
   'message.schema': 'Reload the page: it may be older than the server.',
   'request.host': 'Open the page at the address that the server printed when it started.',
   'request.origin': 'Open the page from this server itself: other sites may not use it.',
+  'request.page': 'Build the page with "npm run build", then start again.',
   'request.tooLarge': 'Send less at once.',
+  'request.port': 'Close the other program on that port, or choose another with --port.',
   'request.unknown': 'Check the address.',
   'request.failed': 'Try again; if it happens again, report it with what the server printed.',
   'show.unknown': 'Choose one of the shows in the list.',

@@ -1,32 +1,34 @@
-// The app's HTTP side: the page, the live socket, import and export; built apart from listening.
+// The app's HTTP side: the page, the live socket, the shows, import and export; built apart from listening.
 
+import { existsSync } from 'node:fs'
+import { join } from 'node:path'
 import fastifyStatic from '@fastify/static'
 import fastifyWebsocket from '@fastify/websocket'
-import { CodedError, problem } from '@glowchart/shared/errors.ts'
-import { bundleText, parseBundle } from '@glowchart/shared/show/bundle.ts'
+import { CodedError, type ErrorCode, problem } from '@glowchart/shared/errors.ts'
+import { MOST_BUNDLE_BYTES } from '@glowchart/shared/show/bundle.ts'
 import Fastify, { type FastifyInstance } from 'fastify'
 import type { DocumentStore } from './documents.ts'
+import type { Editing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
 import { guard } from './guard.ts'
 import { liveSocket } from './live-socket.ts'
+import { showRoutes } from './shows.ts'
 
-const MOST_BODY = 64 * 1024 * 1024
-const MOST_MESSAGE = 1024 * 1024
+/** Bytes of the largest message on the live socket: some thousand pasted cues. */
+const MOST_MESSAGE = 4 * 1024 * 1024
 
 export interface AppOptions {
-  documents: DocumentStore
+  store: DocumentStore
+  editing: Editing
   engine: EngineLink
   /** The built page. */
   pageFolder: string
 }
 
-export async function buildApp({ documents, engine, pageFolder }: AppOptions): Promise<FastifyInstance> {
-  const app = Fastify({ bodyLimit: MOST_BODY, forceCloseConnections: true })
+export async function buildApp({ store, editing, engine, pageFolder }: AppOptions): Promise<FastifyInstance> {
+  const app = Fastify({ bodyLimit: MOST_BUNDLE_BYTES, forceCloseConnections: true })
   app.setErrorHandler((error, _request, reply) => {
-    if (error instanceof CodedError) {
-      const status = error.code === 'request.host' || error.code === 'request.origin' ? 403 : 400
-      return reply.code(status).send(error.problem)
-    }
+    if (error instanceof CodedError) return reply.code(statusOf(error.code)).send(error.problem)
     const { statusCode = 500, message } = error as { statusCode?: number; message: string }
     if (statusCode === 413) return reply.code(413).send(problem('request.tooLarge', message, 'body'))
     if (statusCode < 500) return reply.code(statusCode).send(problem('request.unknown', message, 'request'))
@@ -38,29 +40,32 @@ export async function buildApp({ documents, engine, pageFolder }: AppOptions): P
   )
   guard(app)
   await app.register(fastifyWebsocket, { options: { maxPayload: MOST_MESSAGE, perMessageDeflate: false } })
-  await app.register(fastifyStatic, { root: pageFolder })
+  if (existsSync(join(pageFolder, 'index.html'))) await app.register(fastifyStatic, { root: pageFolder })
+  else {
+    app.get('/', () => {
+      throw new CodedError('request.page', 'the page is not there', pageFolder)
+    })
+  }
 
-  const live = liveSocket(documents, engine)
+  const live = liveSocket(editing, engine)
   app.get('/live', { websocket: true }, (socket, request) => {
     live.join(socket, (request.query as { client?: string }).client)
   })
+  app.addHook('onClose', async () => live.close())
   app.get('/api/status', () => ({
-    show: documents.show.name,
-    revision: documents.revision,
+    show: { id: editing.documents.show.id, name: editing.documents.show.name },
+    revision: editing.revision,
     engine: live.status,
+    notices: store.notices,
   }))
-  app.get('/api/export', (_request, reply) =>
-    reply
-      .header('content-disposition', `attachment; filename="${documents.show.id}.glowchart.json"`)
-      .type('application/json')
-      .send(bundleText(documents)),
-  )
-  app.addContentTypeParser('application/json', { parseAs: 'string' }, (_request, body, done) =>
-    done(null, body),
-  )
-  app.post('/api/import', async request => {
-    await documents.replace(parseBundle(String(request.body), 'the file sent'))
-    return { show: documents.show.name, revision: documents.revision }
-  })
+  showRoutes(app, store, editing)
   return app
+}
+
+function statusOf(code: ErrorCode): number {
+  if (code === 'request.host' || code === 'request.origin') return 403
+  if (code === 'show.unknown' || code === 'request.page') return 404
+  if (code === 'import.exists' || code === 'edit.conflict') return 409
+  if (code === 'file.tooLarge') return 413
+  return code === 'data.unwritable' || code === 'file.unreadable' ? 500 : 400
 }

@@ -10,17 +10,23 @@ import {
   type PageMessage,
   pageMessageSchema,
 } from '@glowchart/shared/messages.ts'
+import { faultOf } from '@glowchart/shared/show/faults.ts'
 import { monotonicMs } from '../engine/now.ts'
-import type { DocumentStore, Done } from './documents.ts'
+import type { Editing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
 
 /** A page this many bytes behind gets no frames until it has caught up: a late frame is worth nothing. */
 const MOST_BEHIND = 256 * 1024
+/** A page this many bytes behind does not read at all; it is cut off, and gets everything anew when it comes back. */
+const HOPELESSLY_BEHIND = 16 * 1024 * 1024
+/** Pages take a silent socket for a dead one; while the engine says nothing, this often the app says so. */
+const STATUS_EVERY_MS = 1000
 
 export interface LiveSocket {
   /** Takes in a page. `client`: the page's own id, which it keeps over a reconnect. */
   join(socket: WebSocket, client: string | undefined): void
   readonly status: EngineStatus | null
+  close(): void
 }
 
 interface Page {
@@ -29,20 +35,35 @@ interface Page {
   frames: boolean
 }
 
-export function liveSocket(documents: DocumentStore, engine: EngineLink): LiveSocket {
+export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
   const pages = new Set<Page>()
   const server = randomUUID()
   let status: EngineStatus | null = null
   let nodes: FoundNode[] = []
 
-  const send = (page: Page, message: AppMessage): void => page.socket.send(JSON.stringify(message))
+  const sendText = ({ socket }: Page, text: string): void => {
+    if (socket.bufferedAmount > HOPELESSLY_BEHIND) socket.terminate()
+    else socket.send(text)
+  }
+  const send = (page: Page, message: AppMessage): void => sendText(page, JSON.stringify(message))
   const tellAll = (message: AppMessage): void => {
     const text = JSON.stringify(message)
-    for (const page of pages) page.socket.send(text)
+    for (const page of pages) sendText(page, text)
   }
+  /** The next status says it better: a page that is behind does without this one. */
+  const tellStatus = (): void => {
+    told = monotonicMs()
+    const text = JSON.stringify({ type: 'status', status } satisfies AppMessage)
+    for (const page of pages) if (page.socket.bufferedAmount < MOST_BEHIND) page.socket.send(text)
+  }
+  let told = 0
+  const watch = setInterval(() => {
+    if (monotonicMs() - told >= STATUS_EVERY_MS) tellStatus()
+  }, STATUS_EVERY_MS / 2)
+
   const hello = (page: Page): void => {
-    const { rig, show, revision } = documents
-    send(page, { type: 'hello', server, you: page.id, rig, show, revision, status })
+    const { documents, revision } = editing
+    send(page, { type: 'hello', server, you: page.id, ...documents, revision, status })
     if (nodes.length > 0) send(page, { type: 'nodes', nodes })
   }
 
@@ -53,30 +74,32 @@ export function liveSocket(documents: DocumentStore, engine: EngineLink): LiveSo
     loading = true
     setImmediate(() => {
       loading = false
-      engine.send({ type: 'load', rig: documents.rig, show: documents.show, revision: documents.revision })
+      engine.send({ type: 'load', ...editing.documents, revision: editing.revision })
     })
   }
   const wantFrames = (): void => engine.send({ type: 'frames', on: [...pages].some(page => page.frames) })
 
-  documents.onDone(({ revision, by, edit, applied: { says, document, diff } }) => {
-    tellAll({ type: 'applied', revision, by, edit, says, document, diff })
-    load()
+  editing.listen({
+    applied(edits) {
+      for (const message of edits) tellAll(message)
+      load()
+    },
+    opened() {
+      for (const page of pages) hello(page)
+      load()
+    },
   })
-  documents.onReplaced(() => {
-    for (const page of pages) hello(page)
-    load()
-  })
-  engine.on(message => {
+  const endListening = engine.on(message => {
     switch (message.type) {
       case 'up':
         load()
         return wantFrames()
       case 'down':
         status = null
-        return tellAll({ type: 'status', status })
+        return tellStatus()
       case 'status':
         status = message.status
-        return tellAll(message)
+        return tellStatus()
       case 'nodes':
         nodes = message.nodes
         return tellAll(message)
@@ -87,24 +110,32 @@ export function liveSocket(documents: DocumentStore, engine: EngineLink): LiveSo
     }
   })
 
-  async function answer(page: Page, seq: number, work: Promise<Problem | Done | undefined>): Promise<void> {
+  /** Answers a request once its work is done: with a problem, or with the revision of an edit. */
+  async function answer(
+    page: Page,
+    seq: number,
+    work: Promise<Problem | number | null | undefined>,
+  ): Promise<void> {
+    let result: Problem | number | null | undefined
     try {
-      const result = await work
-      if (result === undefined) send(page, { type: 'done', seq })
-      else if ('revision' in result) send(page, { type: 'done', seq, revision: result.revision })
-      else send(page, { type: 'refused', seq, problem: result })
+      result = await work
     } catch (error) {
-      if (!(error instanceof CodedError)) throw error
-      send(page, { type: 'refused', seq, problem: error.problem })
+      if (error instanceof CodedError) result = error.problem
+      else {
+        process.stderr.write(`${(error as Error).stack}\n`)
+        result = problem('request.failed', (error as Error).message, 'server')
+      }
     }
+    if (typeof result === 'number') send(page, { type: 'done', seq, revision: result })
+    else send(page, result ? { type: 'refused', seq, problem: result } : { type: 'done', seq })
   }
 
   function hear(page: Page, message: PageMessage): void {
     switch (message.type) {
       case 'edit':
-        return void answer(page, message.seq, documents.edit(page.id, message.edit, message.args))
+        return void answer(page, message.seq, editing.edit(page.id, message.edit, message.args))
       case 'undo':
-        return void answer(page, message.seq, documents.undo(page.id, message.revision))
+        return void answer(page, message.seq, editing.undo(page.id, message.revision))
       case 'transport':
         return void answer(
           page,
@@ -139,14 +170,15 @@ export function liveSocket(documents: DocumentStore, engine: EngineLink): LiveSo
       }
       pages.add(page)
       socket.on('message', (data, isBinary) => {
-        const parsed = pageMessageSchema.safeParse(isBinary ? null : fromJson(String(data)))
+        const value = isBinary ? null : fromJson(String(data))
+        const parsed = pageMessageSchema.safeParse(value)
         if (parsed.success) return hear(page, parsed.data)
-        const { path, message } = parsed.error.issues[0]!
-        const where = path.join('.') || 'message'
+        const { path, says } = faultOf(parsed.error, value)
+        const where = path || 'message'
         send(page, {
           type: 'refused',
-          seq: -1,
-          problem: problem('message.schema', `${where}: ${message}`, where),
+          seq: seqOf(value),
+          problem: problem('message.schema', `${where}: ${says}`, where),
         })
       })
       socket.on('close', () => {
@@ -156,7 +188,17 @@ export function liveSocket(documents: DocumentStore, engine: EngineLink): LiveSo
       socket.on('error', () => socket.terminate())
       hello(page)
     },
+    close() {
+      clearInterval(watch)
+      endListening()
+    },
   }
+}
+
+/** The number by which the page waits for an answer, as far as it can be told; -1 for none. */
+function seqOf(value: unknown): number {
+  const seq = typeof value === 'object' && value !== null && 'seq' in value ? value.seq : -1
+  return Number.isInteger(seq) ? (seq as number) : -1
 }
 
 function fromJson(text: string): unknown {

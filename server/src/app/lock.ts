@@ -1,26 +1,29 @@
-// One server a data folder: a lock file with the process that holds it.
+// One server a data folder: a lock file that names the process which holds it; that of a dead one is taken over.
 
-import { readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { randomUUID } from 'node:crypto'
+import { linkSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { setTimeout as sleep } from 'node:timers/promises'
 import { CodedError } from '@glowchart/shared/errors.ts'
+import { codeOf } from './disk.ts'
 
-/** The app that holds a folder, and the supervisor that started it. */
+/** A process and when it started, as far as the system tells: numbers of processes are used again. */
+interface Process {
+  readonly pid: number
+  readonly started: string
+}
+
 interface Holder {
-  readonly app: number
-  readonly supervisor: number
+  readonly app: Process
+  /** What started the app, and looks after it. */
+  readonly supervisor: Process
+  /** Names this lock, whoever holds it. */
+  readonly token: string
 }
 
-const lockPath = (dataFolder: string): string => join(dataFolder, 'lock')
-
-function holderOf(dataFolder: string): Holder | null {
-  try {
-    const [app = 0, supervisor = 0] = readFileSync(lockPath(dataFolder), 'utf8').split(' ').map(Number)
-    return { app, supervisor }
-  } catch {
-    return null
-  }
-}
+/** Locks that this very process holds. */
+const held = new Set<string>()
+const nobody: Process = { pid: 0, started: '' }
 
 /**
  * Takes the folder for this process, also from one that is dead.
@@ -29,18 +32,30 @@ function holderOf(dataFolder: string): Holder | null {
  */
 export function lockFolder(dataFolder: string): () => void {
   const path = lockPath(dataFolder)
-  for (let tries = 0; ; tries++) {
-    try {
-      writeFileSync(path, `${process.pid} ${process.ppid}\n`, { flag: 'wx' })
-      return () => rmSync(path, { force: true })
-    } catch (error) {
-      if ((error as NodeJS.ErrnoException).code !== 'EEXIST') {
-        throw new CodedError('data.unwritable', (error as Error).message, dataFolder)
-      }
+  const mine: Holder = {
+    app: processOf(process.pid),
+    supervisor: processOf(process.ppid),
+    token: randomUUID(),
+  }
+  const draft = `${path}.${mine.token}`
+  try {
+    writeFileSync(draft, JSON.stringify(mine))
+    // Of two that find the same dead lock, one moves it away and the other looks again.
+    for (let tries = 0; !linked(draft, path); tries++) {
+      const holder = holderOf(path)
+      if (holder && (tries > 10 || holds(holder))) throw lockedBy(holder, dataFolder)
+      if (holder) moveAway(path, holder, `${draft}.dead`)
     }
-    const holder = holderOf(dataFolder)
-    if (holder && (tries > 0 || lives(holder.app))) throw lockedBy(holder.app, dataFolder)
-    rmSync(path, { force: true })
+  } catch (error) {
+    if (error instanceof CodedError) throw error
+    throw new CodedError('data.unwritable', (error as Error).message, dataFolder)
+  } finally {
+    rmSync(draft, { force: true })
+  }
+  held.add(mine.token)
+  return () => {
+    held.delete(mine.token)
+    if (holderOf(path)?.token === mine.token) rmSync(path, { force: true })
   }
 }
 
@@ -49,27 +64,77 @@ export function lockFolder(dataFolder: string): () => void {
  * @throws CodedError `data.locked`
  */
 export async function retireOrphan(dataFolder: string): Promise<void> {
-  const holder = holderOf(dataFolder)
+  const holder = holderOf(lockPath(dataFolder))
   if (!holder || !lives(holder.app)) return
-  if (lives(holder.supervisor)) throw lockedBy(holder.app, dataFolder)
-  process.kill(holder.app, 'SIGTERM')
+  if (lives(holder.supervisor)) throw lockedBy(holder, dataFolder)
+  process.kill(holder.app.pid, 'SIGTERM')
   for (let waited = 0; lives(holder.app); waited += 50) {
-    if (waited > 5000) throw lockedBy(holder.app, dataFolder)
+    if (waited > 5000) throw lockedBy(holder, dataFolder)
     await sleep(50)
   }
 }
 
-const lockedBy = (pid: number, dataFolder: string): CodedError =>
-  new CodedError('data.locked', `process ${pid} already serves this folder`, dataFolder)
+const lockPath = (dataFolder: string): string => join(dataFolder, 'lock')
 
-function lives(pid: number): boolean {
-  if (!Number.isInteger(pid) || pid <= 1 || pid === process.pid) return false
+const lockedBy = (holder: Holder, dataFolder: string): CodedError =>
+  new CodedError('data.locked', `process ${holder.app.pid} already serves this folder`, dataFolder)
+
+/** A link is made whole or not at all, so that nobody reads half a lock. */
+function linked(from: string, to: string): boolean {
+  try {
+    linkSync(from, to)
+    return true
+  } catch (error) {
+    if (codeOf(error) === 'EEXIST') return false
+    throw error
+  }
+}
+
+/** Null when there is no lock; one that cannot be read is nobody's. */
+function holderOf(path: string): Holder | null {
+  try {
+    const { app = nobody, supervisor = nobody, token = '' } = JSON.parse(readFileSync(path, 'utf8'))
+    return { app, supervisor, token }
+  } catch (error) {
+    return codeOf(error) === 'ENOENT' ? null : { app: nobody, supervisor: nobody, token: '' }
+  }
+}
+
+/** What is moved away must be the dead lock, and not one that somebody has made since. */
+function moveAway(path: string, dead: Holder, aside: string): void {
+  try {
+    renameSync(path, aside)
+  } catch (error) {
+    if (codeOf(error) === 'ENOENT') return
+    throw error
+  }
+  if (holderOf(aside)?.token !== dead.token) linked(aside, path)
+  rmSync(aside, { force: true })
+}
+
+const holds = ({ app, token }: Holder): boolean => (app.pid === process.pid ? held.has(token) : lives(app))
+
+function lives({ pid, started }: Process): boolean {
+  if (!Number.isInteger(pid) || pid <= 1) return false
   try {
     process.kill(pid, 0)
   } catch (error) {
     // Somebody else's process may not be signalled, but it lives.
-    return (error as NodeJS.ErrnoException).code === 'EPERM'
+    if (codeOf(error) !== 'EPERM') return false
   }
-  // A dead process that nobody has buried yet still answers to a signal.
-  return !(process.platform === 'linux' && /\) Z /.test(readFileSync(`/proc/${pid}/stat`, 'utf8')))
+  return processOf(pid).started === started
+}
+
+/**
+ * The start in the kernel's ticks since boot (proc(5): field 22), "dead" for a process that nobody has buried yet
+ * (field 3); empty where the system has no /proc.
+ */
+function processOf(pid: number): Process {
+  try {
+    const stat = readFileSync(`/proc/${pid}/stat`, 'utf8')
+    const fields = stat.slice(stat.lastIndexOf(')') + 2).split(' ')
+    return { pid, started: fields[0] === 'Z' ? 'dead' : (fields[19] ?? '') }
+  } catch {
+    return { pid, started: '' }
+  }
 }

@@ -3,8 +3,10 @@
 import type { AddressInfo } from 'node:net'
 import { CodedError } from '@glowchart/shared/errors.ts'
 import type { Bundle } from '@glowchart/shared/show/bundle.ts'
+import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import { buildApp } from './app.ts'
-import { openDocuments } from './documents.ts'
+import { type DocumentStore, openDocuments } from './documents.ts'
+import { startEditing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
 
 export interface StartOptions {
@@ -17,28 +19,67 @@ export interface StartOptions {
   first: Bundle | undefined
 }
 
-/** @throws CodedError `data.*`, `document.*`, or `request.port` when the port is taken */
+/** @throws CodedError `data.*`, `file.*`, `document.*`, or `request.port` when the port is taken */
 export async function startApp(
   options: StartOptions,
 ): Promise<{ url: string; notices: readonly string[]; close(): Promise<void> }> {
   const { dataFolder, port, pageFolder, engine, first } = options
-  const documents = await openDocuments(dataFolder, first)
-  const app = await buildApp({ documents, engine, pageFolder })
+  // An app that its supervisor started again opens what was open, and not what the command line named hours ago.
+  const session = String(process.ppid)
+  const store = await openDocuments(dataFolder)
+  try {
+    const documents = await firstDocuments(store, first, session)
+    await store.rememberOpen(documents.show.id, session)
+    const editing = startEditing(store, documents)
+    editing.listen({
+      applied() {},
+      opened: () => void store.rememberOpen(editing.documents.show.id, session),
+    })
+    const app = await buildApp({ store, editing, engine, pageFolder })
+    await listen(app, port)
+    const { port: taken } = app.server.address() as AddressInfo
+    return {
+      url: `http://localhost:${taken}`,
+      notices: store.notices.map(({ where, message }) => `${where}: ${message}`),
+      async close() {
+        await app.close()
+        engine.close()
+        await editing.close()
+        store.close()
+      },
+    }
+  } catch (error) {
+    store.close()
+    throw error
+  }
+}
+
+async function listen(app: Awaited<ReturnType<typeof buildApp>>, port: number): Promise<void> {
   try {
     await app.listen({ host: '127.0.0.1', port })
   } catch (error) {
-    await documents.close()
+    await app.close()
     if ((error as NodeJS.ErrnoException).code !== 'EADDRINUSE') throw error
     throw new CodedError('request.port', `port ${port} is taken`, `127.0.0.1:${port}`)
   }
-  const { port: taken } = app.server.address() as AddressInfo
-  return {
-    url: `http://localhost:${taken}`,
-    notices: documents.notices,
-    async close() {
-      await app.close()
-      engine.close()
-      await documents.close()
-    },
+}
+
+async function firstDocuments(
+  store: DocumentStore,
+  first: Bundle | undefined,
+  session: string,
+): Promise<Documents> {
+  if (first) {
+    // A repaired box is repaired for every band: an owned rig is never overwritten by the one in the file.
+    const owned = await store.textOf('rig', first.rig.id)
+    if (owned === null) await store.save({ rig: first.rig })
+    if ((await store.textOf('show', first.show.id)) === null) await store.save({ show: first.show })
   }
+  const last = await store.lastOpen()
+  const [any] = await store.shows()
+  const id = last?.session === session ? last.show : (first?.show.id ?? last?.show ?? any?.id)
+  if (id === undefined) {
+    throw new CodedError('show.unknown', 'there is no show in the data folder yet', store.folder)
+  }
+  return store.load(id)
 }

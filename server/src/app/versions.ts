@@ -1,49 +1,32 @@
-// Earlier versions of a document: kept beside it, the newest that still reads well found when the document does not.
+// Earlier versions of a document: which are kept, under which names.
 
-import { copyFile, mkdir, readdir, readFile, rm } from 'node:fs/promises'
-import { basename, join } from 'node:path'
+/** As many as are kept whatever their age. */
+const NEWEST = 20
+/** Hours of which the last version is kept. */
+const HOURS = 240
 
-/** A version is kept at most once in this time, so that an evening's work fits into the number kept. */
-const APART_MS = 60_000
-const MOST = 50
+/** The name of a version by the time it was replaced, ms since 1970: "2031-05-04T19-30-00.000Z.json". */
+export const versionName = (time: number): string =>
+  `${new Date(time).toISOString().replaceAll(':', '-')}.json`
 
-/** The versions of one document. */
-export interface Versions {
-  /** Keeps the file as it is now, unless one was kept a moment ago. */
-  keep(): Promise<void>
-  /** The newest version that `read` accepts, with its file. */
-  newest<T>(read: (text: string, path: string) => T): Promise<{ value: T; path: string } | null>
-}
+const namePattern = /^(\d{4}-\d\d-\d\dT\d\d)-\d\d-\d\d\.\d{3}Z\.json$/
 
-/** @param path the document's file; its versions lie in a folder of `folder` with the file's name */
-export function versionsOf(path: string, folder: string): Versions {
-  const kept = join(folder, basename(path, '.json'))
-  let last = 0
-  const files = async (): Promise<string[]> => (await readdir(kept).catch(() => [])).sort()
-  return {
-    async keep() {
-      const now = Date.now()
-      // A clock set back must not stop versions from being kept.
-      if (Math.abs(now - last) < APART_MS) return
-      await mkdir(kept, { recursive: true })
-      const stamp = new Date(now).toISOString().replaceAll(':', '.')
-      const done = await copyFile(path, join(kept, `${stamp}.json`)).then(
-        () => true,
-        () => false,
-      )
-      if (done) last = now
-      for (const old of (await files()).slice(0, -MOST)) await rm(join(kept, old), { force: true })
-    },
-    async newest(read) {
-      for (const file of (await files()).reverse()) {
-        const at = join(kept, file)
-        try {
-          return { value: read(await readFile(at, 'utf8'), at), path: at }
-        } catch {
-          // Try the one before.
-        }
-      }
-      return null
-    },
-  }
+/** The versions among the names in a folder, newest first. */
+export const versionsIn = (names: readonly string[]): string[] =>
+  names.filter(name => namePattern.test(name)).sort((a, b) => (a < b ? 1 : -1))
+
+/** ms since 1970 of a version's name. */
+export const versionTime = (name: string): number =>
+  Date.parse(name.slice(0, -5).replace(/T(\d\d)-(\d\d)-/, 'T$1:$2:'))
+
+/** Which versions (newest first) go: all but the newest twenty and the last of each hour before. */
+export function superfluous(versions: readonly string[]): string[] {
+  const hours = new Set<string>()
+  return versions.filter((name, i) => {
+    if (i < NEWEST) return false
+    const hour = namePattern.exec(name)![1]!
+    const keep = !hours.has(hour) && hours.size < HOURS
+    if (keep) hours.add(hour)
+    return !keep
+  })
 }
