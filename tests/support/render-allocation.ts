@@ -1,4 +1,5 @@
-// Run by itself (node --expose-gc --max-semi-space-size=64): prints the bytes that one rendered frame allocates.
+// Run by itself (node --expose-gc --max-semi-space-size=128 --import tsx FILE [fixtures] [frames]): prints the bytes
+// that one rendered frame allocates.
 
 import { motionKinds } from '@glowchart/shared/light/schema.ts'
 import { compileSong } from '@glowchart/shared/render/compile.ts'
@@ -9,7 +10,8 @@ import { renderLight } from '@glowchart/shared/render/render.ts'
 import { renderScratch } from '@glowchart/shared/render/scratch.ts'
 import { smallShow } from '../render/small-show.ts'
 
-const FRAMES = 10_000
+const FIXTURES = Number(process.argv[2] ?? 16)
+const FRAMES = Number(process.argv[3] ?? 10_000)
 const BAR = 3840
 const colours = (along: string) => ({
   along,
@@ -44,7 +46,7 @@ const cues = Object.fromEntries(
   ),
 )
 const { rig, show, kit } = smallShow({
-  fixtures: 16,
+  fixtures: FIXTURES,
   cells: 2,
   bars: 14,
   tempo: [{ at: 0, bpm: 150, glide: 14 * BAR }],
@@ -60,7 +62,7 @@ const live: Live = { ...freshLive(), grand: 0.9, parts: { part: 0.7 }, bumps: { 
 
 const render = (): void => {
   for (let n = 0; n < FRAMES; n++) {
-    const from = (n % 1000) * 53.5
+    const from = (n % 1000) * 52.5
     renderLight(song, from, from + 48.5, live, scratch, light)
     applyLimits(song, live, light)
     toLevels(plan, light, levels)

@@ -31,8 +31,8 @@ export function gradientTable(stops: readonly Stop[]): Float32Array {
     const from = labs[before]!
     const to = labs[after]!
     const mix = (axis: 0 | 1 | 2) => from[axis] + (to[axis] - from[axis]) * share
+    const light = share === 0 ? sorted[before]!.colour : linearOfOklab([mix(0), mix(1), mix(2)])
     // The way between two colours that a lamp can show may leave what it can show: cut there.
-    const light = linearOfOklab([mix(0), mix(1), mix(2)])
     for (let c = 0; c < 3; c++) table[i * 3 + c] = Math.min(1, Math.max(0, light[c]!))
   }
   return table

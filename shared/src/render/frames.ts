@@ -16,7 +16,7 @@ export function frameSpan(song: CompiledSong, n: number, rate: number): { from: 
   return { from: ticksAt(tempo, (n / rate) as Seconds), to: ticksAt(tempo, ((n + 1) / rate) as Seconds) }
 }
 
-/** The first frame that begins at a position in ticks, or after it. */
+/** The first frame (0 or later) that begins at a position in ticks, or after it. */
 export function frameFrom(song: CompiledSong, at: Ticks, rate: number): number {
-  return Math.ceil(secondsAt(song.timeline.tempo, at) * rate - SAME)
+  return Math.max(0, Math.ceil(secondsAt(song.timeline.tempo, at) * rate - SAME))
 }
