@@ -14,6 +14,7 @@ import { goTo, loopBars } from '../transport/moves.ts'
 import './chart.css'
 import { LineView } from './LineView.tsx'
 import { barsInto, type Line, lineEnd, lineStart, linesOf } from './lines.ts'
+import { openAtFirst } from './open.ts'
 import { Playhead } from './Playhead.tsx'
 import { Progress } from './Progress.tsx'
 import { barsToFit, type PlacedLine, pageOf, spotOf } from './page.ts'
@@ -70,11 +71,13 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
     return barsToFit(bars => linesOf(timeline, bars).length, parts, size?.height ?? 0)
   }, [zoom, small, timeline, parts, size?.height])
   const lines = useMemo(() => linesOf(timeline, barsALine), [timeline, barsALine])
-  const isOpen = useMemo(() => {
-    const fullest = fullestLine(lines, places)
-    const allOpen = barsALine <= 8 && !small
-    return (line: Line) => byHand[line.key] ?? (allOpen || line === fullest)
-  }, [lines, places, barsALine, small, byHand])
+  // Which lines stand open is settled when a song, a zoom or a page size is chosen, and not by what is edited since.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: see above.
+  const opened = useMemo(
+    () => openAtFirst(lines, places, parts, barsALine <= 8 && !small, size?.height ?? 0),
+    [viewed.id, lines.length, barsALine, small, size?.height],
+  )
+  const isOpen = useMemo(() => (line: Line) => byHand[line.key] ?? opened.has(line.key), [byHand, opened])
   const gutter = small ? 58 : 150
   const margin = small ? 14 : Math.min(136, Math.max(24, (size?.width ?? 0) * 0.12))
   const barWidth = Math.max(8, Math.floor(((size?.width ?? 0) - gutter - margin) / barsALine))
@@ -154,18 +157,6 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
 
 const overlaps = (line: Line, span: { from: number; to: number }): boolean =>
   span.from <= lineEnd(line) && span.to >= lineStart(line)
-
-/** The line on which most cues begin: where a song is worth opening first. */
-function fullestLine(lines: readonly Line[], places: readonly { at: number }[]): Line | undefined {
-  const count = (line: Line) => places.filter(p => p.at >= lineStart(line) && p.at < lineEnd(line)).length
-  let best: Line | undefined
-  let most = -1
-  for (const line of lines) {
-    const n = count(line)
-    if (n > most) [best, most] = [line, n]
-  }
-  return best
-}
 
 function loopNib(barWidth: number, gutter: number, lines: readonly PlacedLine[], bar: number) {
   const at = lines.findLast(l => l.line.firstBar <= bar)

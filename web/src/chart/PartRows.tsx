@@ -40,11 +40,14 @@ interface PlateProps {
 
 /** Too narrow for a name, px. */
 const NARROW = 26
+/** Room for most names, px. */
+const ROOM = 74
 
 function Plate({ piece, row, head, barWidth }: PlateProps) {
   const width = (piece.to - piece.from) * barWidth
   const fade = piece.fadeIn === null ? 0 : (piece.fadeIn - piece.from) * barWidth * 0.9
-  const indent = fade > 0 ? Math.min(width * 0.5, fade + 6) : 5
+  // After the hairpin, if the name has room there.
+  const indent = fade > 0 && width - fade > ROOM ? fade + 6 : 5
   const top = head + row.y + (row.height > 30 ? 3 : (row.height - 14) / 2)
   return (
     <td className="cue" style={{ left: piece.from * barWidth, top, width }}>
