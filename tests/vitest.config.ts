@@ -8,7 +8,7 @@ export default defineConfig({
   root: here('..'),
   test: {
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-    // globalSetup: [here('support/build.ts')],
+    globalSetup: [here('support/build.ts')],
     reporters: ['default', here('support/reporter.ts')],
     testTimeout: 30_000,
     hookTimeout: 60_000,

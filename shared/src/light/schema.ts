@@ -16,15 +16,28 @@ const colours = z.discriminatedUnion('along', [
   z.object({ along: z.literal('none'), colour }),
   z.object({
     along: z.enum(['part', 'time', 'motion']),
-    stops: z.array(z.object({ at: share, colour })).min(2).max(16),
+    stops: z
+      .array(z.object({ at: share, colour }))
+      .min(2)
+      .max(16),
     length: length.optional(),
   }),
 ])
 export type Colours = z.infer<typeof colours>
 
 export const motionKinds = [
-  'sustain', 'swell', 'chase', 'sway', 'answer', 'scatter',
-  'pulse', 'strobe', 'filament', 'cascade', 'ring', 'drift',
+  'sustain',
+  'swell',
+  'chase',
+  'sway',
+  'answer',
+  'scatter',
+  'pulse',
+  'strobe',
+  'filament',
+  'cascade',
+  'ring',
+  'drift',
 ] as const
 export type MotionKind = (typeof motionKinds)[number]
 
@@ -34,7 +47,9 @@ export const directions = ['forward', 'backward', 'outward', 'inward'] as const
 const motion = z.object({
   kind: z.enum(motionKinds),
   /** One cycle in ticks (a note value), or cycles a second. */
-  rate: z.union([z.object({ ticks: length }), z.object({ hz: z.number().min(0.01).max(25) })]).default({ ticks: 3840 as never }),
+  rate: z
+    .union([z.object({ ticks: length }), z.object({ hz: z.number().min(0.01).max(25) })])
+    .default({ ticks: 3840 as never }),
   /** How many cycles lie along the part at one moment; 0: all together. */
   spread: z.number().min(0).max(8).default(1),
   direction: z.enum(directions).default('forward'),
@@ -52,7 +67,13 @@ const motion = z.object({
 export type Motion = z.infer<typeof motion>
 
 /** A level in L* (0…1 for L* 0…100), or points in ticks from the cue's start, interpolated in L*. */
-const level = z.union([share, z.array(z.object({ at: ticks, level: share })).min(1).max(256)])
+const level = z.union([
+  share,
+  z
+    .array(z.object({ at: ticks, level: share }))
+    .min(1)
+    .max(256),
+])
 export type Level = z.infer<typeof level>
 
 /** A cue's light. */

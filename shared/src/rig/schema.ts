@@ -18,7 +18,12 @@ const channel = z.discriminatedUnion('does', [
     bits: z.union([z.literal(8), z.literal(16)]).default(8),
   }),
   z.object({ does: z.literal('intensity'), bits: z.union([z.literal(8), z.literal(16)]).default(8) }),
-  z.object({ does: z.literal('fixed'), value: share, label: name.optional(), bits: z.union([z.literal(8), z.literal(16)]).default(8) }),
+  z.object({
+    does: z.literal('fixed'),
+    value: share,
+    label: name.optional(),
+    bits: z.union([z.literal(8), z.literal(16)]).default(8),
+  }),
 ])
 export type Channel = z.infer<typeof channel>
 
@@ -49,7 +54,12 @@ const build = z.object({
   whiteBalance: z.tuple([share, share, share]).default([1, 1, 1]),
   /** Full-on currents at the supply's volts, in amps for the whole fixture. */
   amps: z
-    .object({ red: z.number().min(0).max(100), green: z.number().min(0).max(100), blue: z.number().min(0).max(100), white: z.number().min(0).max(100).default(0) })
+    .object({
+      red: z.number().min(0).max(100),
+      green: z.number().min(0).max(100),
+      blue: z.number().min(0).max(100),
+      white: z.number().min(0).max(100).default(0),
+    })
     .default({ red: 0, green: 0, blue: 0, white: 0 }),
   note: note.optional(),
 })
@@ -61,7 +71,11 @@ const socket = z.object({
   /** Decoder outputs wired to this socket; sockets take consecutive outputs in order. */
   channels: z.int().min(1).max(12).default(3),
   cable: z
-    .object({ length: z.number().min(0).max(100), area: z.number().min(0.05).max(50), conductors: z.int().min(2).max(12) })
+    .object({
+      length: z.number().min(0).max(100),
+      area: z.number().min(0.05).max(50),
+      conductors: z.int().min(2).max(12),
+    })
     .default({ length: 6.1, area: 1.31, conductors: 4 }),
 })
 export type Socket = z.infer<typeof socket>
@@ -69,7 +83,11 @@ export type Socket = z.infer<typeof socket>
 const box = z.object({
   name,
   supply: z
-    .object({ volts: z.number().min(3).max(48), amps: z.number().min(0.1).max(500), continuousShare: share.default(0.8) })
+    .object({
+      volts: z.number().min(3).max(48),
+      amps: z.number().min(0.1).max(500),
+      continuousShare: share.default(0.8),
+    })
     .default({ volts: 12, amps: 30, continuousShare: 0.8 }),
   decoder: z.object({
     channels: z.int().min(1).max(512),

@@ -16,7 +16,8 @@ const isPlain = (v: unknown): v is Plain => typeof v === 'object' && v !== null 
 /** True when two JSON values are equal, whatever the order of their keys. */
 export function sameValue(a: unknown, b: unknown): boolean {
   if (a === b) return true
-  if (Array.isArray(a) && Array.isArray(b)) return a.length === b.length && a.every((v, i) => sameValue(v, b[i]))
+  if (Array.isArray(a) && Array.isArray(b))
+    return a.length === b.length && a.every((v, i) => sameValue(v, b[i]))
   if (!isPlain(a) || !isPlain(b)) return false
   const keys = Object.keys(a)
   return keys.length === Object.keys(b).length && keys.every(k => k in b && sameValue(a[k], b[k]))
@@ -70,7 +71,12 @@ export function applyDiff<T>(document: T, diff: Diff): T {
   return out as T
 }
 
-function applyChange(node: unknown, path: readonly string[], change: Change, whole: readonly string[]): unknown {
+function applyChange(
+  node: unknown,
+  path: readonly string[],
+  change: Change,
+  whole: readonly string[],
+): unknown {
   const [key, ...rest] = path
   if (key === undefined) {
     if (!sameValue(node, change.before)) throw conflict(whole)

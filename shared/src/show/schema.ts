@@ -38,7 +38,11 @@ export type Guest = z.infer<typeof guest>
 export const kitSchema = z.object({
   name,
   /** The stage in metres: width, depth, and height under the lowest obstacle. */
-  stage: z.object({ width: z.number().min(1).max(60), depth: z.number().min(1).max(40), height: z.number().min(1).max(30) }),
+  stage: z.object({
+    width: z.number().min(1).max(60),
+    depth: z.number().min(1).max(40),
+    height: z.number().min(1).max(30),
+  }),
   /** Boxes that are out tonight, by the rig's box id, and what stands in their sockets, by socket id. */
   boxes: z.record(id, z.object({ place, sockets: z.record(id, stand) })),
   guests: z.record(id, guest),

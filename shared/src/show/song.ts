@@ -61,7 +61,10 @@ export const sectionSchema = z.object({
   mark: z.string().min(1).max(4).optional(),
   bars: z.int().min(1).max(999),
   /** Meter changes by 0-based bar of the section; each holds until the next, over section ends. */
-  meters: z.array(z.object({ bar: z.int().min(0).max(998), meter: meterSchema })).max(64).default([]),
+  meters: z
+    .array(z.object({ bar: z.int().min(0).max(998), meter: meterSchema }))
+    .max(64)
+    .default([]),
   tempo: z.array(tempoMarkSchema).max(256).default([]),
   /** Repeats until released. */
   vamp: z.boolean().default(false),
