@@ -38,8 +38,8 @@ async function brightness(of: Locator): Promise<number> {
 
 const stage = (): Locator => page.getByRole('region', { name: 'Stage' })
 const place = async (): Promise<{ bar: number; beat: number }> => {
-  const text = await page.getByRole('status', { name: 'Position' }).innerText()
-  const [bar, beat] = text.trim().split('.').map(Number)
+  const text = await page.getByRole('status', { name: 'Position' }).textContent()
+  const [bar, beat] = (text ?? '').trim().split('.').map(Number)
   return { bar: bar!, beat: beat! }
 }
 
@@ -120,14 +120,9 @@ describe('a newcomer in a browser', () => {
     async () => {
       expect(faults).toEqual([])
       process.kill(processesOf(served).app, 'SIGKILL')
-      await page
-        .getByText(/Not connected/)
-        .first()
-        .waitFor()
-      await page
-        .getByText(/Not connected/)
-        .first()
-        .waitFor({ state: 'detached' })
+      const alarm = page.getByText('Not connected', { exact: true })
+      await alarm.waitFor()
+      await alarm.waitFor({ state: 'detached' })
       await page.getByRole('button', { name: 'Play', exact: true }).waitFor()
     },
   )
