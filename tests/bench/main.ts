@@ -1,0 +1,64 @@
+// Runs the benches, each in a process of its own, and writes what they say to docs/performance.md. `-- NAME` runs one and only prints it.
+
+import { spawn } from 'node:child_process'
+import { writeFileSync } from 'node:fs'
+import { availableParallelism, cpus, loadavg, platform, release } from 'node:os'
+import { fileURLToPath } from 'node:url'
+import { ended, run } from '../support/processes.ts'
+
+const benches = {
+  intervals: new URL('./intervals.ts', import.meta.url),
+  'engine-intervals': new URL('./engine-intervals.ts', import.meta.url),
+  'render-frame': new URL('./render-frame.ts', import.meta.url),
+  packets: new URL('./packets.ts', import.meta.url),
+  'midi-clock': new URL('./midi-clock.ts', import.meta.url),
+}
+const root = fileURLToPath(new URL('../..', import.meta.url))
+const load = (): string => loadavg()[0]!.toFixed(1)
+
+/** A young generation large enough that no collection falls into a count of bytes. */
+const nodeArguments = ['--import', 'tsx', '--expose-gc', '--max-semi-space-size=64']
+
+async function bench(name: string, file: URL): Promise<string> {
+  const before = load()
+  process.stderr.write(`${name}…\n`)
+  const child = spawn(process.execPath, [...nodeArguments, fileURLToPath(file)], {
+    cwd: root,
+    stdio: ['ignore', 'pipe', 'inherit'],
+  })
+  const { code, stdout } = await ended(child)
+  if (code !== 0) throw new Error(`The bench ${name} ended with ${code}.`)
+  console.log(stdout)
+  return `${stdout.trim()}\n\nLoad average before and after: ${before}, ${load()}. Alone: \`npm run bench -- ${name}\`.\n`
+}
+
+const machine = (): string => {
+  const { model } = cpus()[0]!
+  const day = new Date().toISOString().slice(0, 10)
+  return `${day}, ${model.trim()}, ${availableParallelism()} cores, ${platform()} ${release()}, Node ${process.version}`
+}
+
+const [only] = process.argv.slice(2)
+const chosen = Object.entries(benches).filter(([name]) => only === undefined || name === only)
+if (chosen.length === 0) {
+  process.stderr.write(`There is no bench "${only}". There are: ${Object.keys(benches).join(', ')}.\n`)
+  process.exit(2)
+}
+// The product is measured as it is shipped.
+const built = await run([], ['npm', 'run', '--silent', 'build'])
+if (built.code !== 0) throw new Error(built.stderr)
+
+const sections: string[] = []
+for (const [name, file] of chosen) sections.push(await bench(name, file))
+if (only === undefined) {
+  const page = `# Measured performance
+
+Made by \`npm run bench\`, which writes this page anew; do not edit it. Every figure stands beside a baseline measured in the same
+run, and the ratio to it is what to compare: absolute times belong to the machine. A load average above 0 before a bench
+means that others used the machine too, which lengthens the worst times first.
+
+Machine: ${machine()}.
+
+`
+  writeFileSync(new URL('../../docs/performance.md', import.meta.url), page + sections.join('\n'))
+}
