@@ -5,7 +5,7 @@ import fc from 'fast-check'
 import type { CueInput, ShowInput } from './small-show.ts'
 
 const BAR = 3840
-export const BARS = 2
+const BARS = 2
 
 const hex = fc.integer({ min: 0, max: 0xffffff }).map(n => ({ hex: `#${n.toString(16).padStart(6, '0')}` }))
 const colour = fc.oneof(hex, fc.constantFrom({ swatch: 'rust' }, { swatch: 'moss' }))
@@ -53,7 +53,7 @@ const level = fc.oneof(
 )
 
 /** A cue of at least two ticks inside the section. */
-export const anyCue: fc.Arbitrary<CueInput> = fc
+const anyCue: fc.Arbitrary<CueInput> = fc
   .record({
     track: fc.constantFrom('t0', 't0', 't1'),
     at: fc.integer({ min: 0, max: BARS * BAR - 2 }),

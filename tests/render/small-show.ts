@@ -6,7 +6,7 @@ import { type Rig, rigSchema } from '@glowchart/shared/rig/schema.ts'
 import { type Kit, type Show, showSchema } from '@glowchart/shared/show/schema.ts'
 
 /** A light as a test writes it; what is left out is as the schema or this file has it. */
-export interface LightInput {
+interface LightInput {
   level?: number | { at: number; level: number }[]
   colours?: unknown
   motion?: Record<string, unknown>
@@ -38,10 +38,10 @@ export interface ShowInput {
   parts?: Record<string, { fixtures: number[]; cyclic?: boolean }>
 }
 
-export const WHITE = { along: 'none', colour: { hex: '#ffffff' } }
-export const fixtureName = (i: number): string => `f${i}`
+const WHITE = { along: 'none', colour: { hex: '#ffffff' } }
+const fixtureName = (i: number): string => `f${i}`
 
-export function light({ level = 1, colours = WHITE, motion = {} }: LightInput) {
+function light({ level = 1, colours = WHITE, motion = {} }: LightInput) {
   return { level, colours, motion: { kind: 'sustain', ...motion } }
 }
 
