@@ -110,8 +110,8 @@ export const motionPages: readonly MotionPage[] = [
     title: 'Drift',
     says: 'A slow field of light and dark moves over the part like clouds, never the same twice. Duty is how much of the part is lit, shape how soft the clouds are, spread how many lie along the part.',
     formula:
-      'n = ⅔·field(2S·x − P/2, P/2) + ⅓·field(4S·x − P, P), smooth noise over place and time (closed on a ring); m = smoothstep of n from t − w to t + w, t = ½ + 0.8(½ − D), w = 0.05 + 0.2·shape.',
-    motion: { kind: 'drift', rate: { ticks: BAR }, duty: 0.6, shape: 1 },
+      'n = ⅔·field(2S·x − P/2, P/2) + ⅓·field(4S·x − P, P), smooth noise over place and time (closed on a ring); m = smoothstep of n from t − w to t + w, t = ½ + 0.8(½ − D), w = 0.05 + 0.28·shape.',
+    motion: { kind: 'drift', rate: { ticks: BAR / 2 }, spread: 1.5, duty: 0.55, shape: 1 },
     colours: stops('motion', '#083060', '#70f0b0'),
   },
 ]

@@ -12,11 +12,11 @@ const CHANGE = 0.5
 /**
  * n = ⅔·field(2S·x − P/2, P/2) + ⅓·field(4S·x − P, P), smooth noise over place and time, 0…1 (on a ring it closes).
  * m rises smoothly from 0 to 1 as n goes from t − w to t + w, with t = 1 − D stretched to where n mostly lies and
- * w = 0.05 + 0.2·shape: about D of the part is lit.
+ * w = 0.05 + 0.28·shape: about D of the part is lit.
  */
 export function drift(out: Float64Array, layout: Layout, cue: CompiledCue, now: Now): void {
   const threshold = 0.5 + 0.8 * (0.5 - cue.duty)
-  const soft = 0.05 + 0.2 * cue.shape
+  const soft = 0.05 + 0.28 * cue.shape
   out.fill(0, 0, layout.count)
   addField(out, layout, cue, now, 1)
   addField(out, layout, cue, now, 2)
