@@ -53,7 +53,7 @@ export function supervise(options: SupervisorOptions): Promise<number> {
       engine = child
       const began = Date.now()
       child.stdin!.on('error', () => {})
-      child.stdin!.write('go\n')
+      child.stdin!.write(resume && holding ? 'resume\n' : 'go\n')
       child.once('exit', () => {
         engine = null
         // At once, for the lights; but one that cannot even start must not spin.

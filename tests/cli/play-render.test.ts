@@ -66,9 +66,15 @@ describe('glowchart play', () => {
     const frames = framesOf(out)
     const dmx = artnet.packets.map(bytes => decodeArtDmx(bytes)!)
     expect(Math.abs(dmx.length - 400)).toBeLessThanOrEqual(1)
-    const count = Math.min(dmx.length, frames.length)
-    expect(count).toBeGreaterThan(390)
-    for (let i = 0; i < count; i++) expect([...dmx[i]!.slots]).toEqual(frames[i]!.levels['1'])
+    // On a busy machine a late frame is skipped, never sent late: what came must be the rendered frames in order.
+    let next = 0
+    for (const { slots } of dmx) {
+      const bytes = JSON.stringify([...slots])
+      while (next < frames.length && JSON.stringify(frames[next]!.levels['1']) !== bytes) next++
+      expect(next).toBeLessThan(frames.length)
+      next++
+    }
+    expect(next - dmx.length).toBeLessThanOrEqual(report.framesSkipped)
     const data = sacn.packets
       .map(bytes => decodeE131(bytes))
       .filter(packet => packet?.kind === 'data' && !packet.terminated)
@@ -88,8 +94,9 @@ describe('glowchart play', () => {
     expect(report.clock.source).toBe('midi')
     expect(report.clock.lock).toBe('locked')
     expect(Math.abs(report.clock.bpm - 96)).toBeLessThan(1)
-    // 2.775 s at 96 BPM after the first pulse: 4.44 beats.
-    expect(Math.abs(report.position.ticks - 4.44 * 960)).toBeLessThan(30)
+    // The last frame's time, from the first pulse on, at 96 BPM.
+    const elapsed = (report.frames + report.framesSkipped - 1) / 40 - 0.2
+    expect(Math.abs(report.position.ticks - elapsed * 1.6 * 960)).toBeLessThan(10)
   })
 })
 

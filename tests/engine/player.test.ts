@@ -138,9 +138,23 @@ describe('the player on the internal clock', () => {
     faster.show.songs.song!.bpm = 150
     player.take(pieceOf(faster, 2), 100)
     const [first, second] = frames(player, 100, 2)
-    expect(first!.position).toBeCloseTo(before, 6)
+    // The frame after, by the old tempo: 48 ticks a frame at 120 BPM.
+    expect(first!.position).toBeCloseTo(before + 48, 6)
     // 150 BPM at 40 frames a second: 60 ticks a frame.
     expect(second!.position - first!.position).toBeCloseTo(60, 6)
+  })
+
+  it('loses no frame to edits that leave the tempo alone', () => {
+    const show = livelyShow()
+    const straight = playerOn(pieceOf(show))
+    const edited = playerOn(pieceOf(show))
+    for (const player of [straight, edited]) player.press({ do: 'play' }, 0)
+    const expected = frames(straight, 0, 120)
+    const got = Array.from({ length: 120 }, (_, n) => {
+      if (n % 7 === 0) edited.take(pieceOf(show, n + 2), n)
+      return frames(edited, n, 1)[0]!
+    })
+    expect(got).toEqual(expected)
   })
 
   it('goes on exactly where another engine would have been', () => {

@@ -14,8 +14,11 @@ import { startLoop } from './loop-thread.ts'
 import type { Piece } from './player.ts'
 
 export interface Engine {
-  /** Lets the frames begin. Before it (or the first message) the engine is loaded and costs nothing. */
-  begin(): void
+  /**
+   * Lets the frames begin. Before it the engine is loaded and costs nothing. `resuming`: they begin with the `resume`
+   * that follows, so that nobody sees the song jump to its start.
+   */
+  begin(resuming: boolean): void
   handle(message: ToEngine): void
   /** What a new supervisor or page must know first: the documents held, the last state. */
   readonly held: { holding: Holding | null; resume: Resume | null }
@@ -45,6 +48,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
   let resume: Resume | null = null
   let status: LoopStatus | null = null
   let song: string | null = null
+  let expecting = false
   /** The tempo map of the song that is loaded. */
   let tempo: TempoMap | null = null
   let end: () => void = () => {}
@@ -78,12 +82,19 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
   const load = (rig: Rig, show: Show, revision: number): void => {
     holding = { type: 'holding', rig, show, revision }
     tell(holding)
+    if (expecting) return
     const same = song === null ? null : pieceOf(song)
     if (same) return send({ type: 'piece', piece: same })
-    const first = show.songOrder[0]
-    const piece = first === undefined ? null : pieceOf(first)
-    song = piece ? first! : null
+    song = show.songOrder[0] ?? null
+    const piece = song === null ? null : pieceOf(song)
     if (piece) send({ type: 'piece', piece, at: 0 })
+  }
+
+  const goOn = (state: Resume): void => {
+    expecting = false
+    song = state.transport.song
+    const piece = song === null ? null : pieceOf(song)
+    if (piece) send({ type: 'piece', piece, resume: state })
   }
 
   const choose = (id: number, transport: Extract<Transport, { do: 'song' }>): void => {
@@ -105,7 +116,10 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     get held() {
       return { holding, resume }
     },
-    begin: () => send({ type: 'begin' }),
+    begin(resuming) {
+      expecting = resuming
+      if (!resuming) send({ type: 'begin' })
+    },
     motion() {
       if (!status || !tempo) return null
       const { playing, at, position, speed } = status
@@ -120,12 +134,8 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
           return send({ type: 'transport', id: message.id, transport: message.transport })
         case 'midi':
           return send({ type: 'midi', at: message.midi.at, bytes: message.midi.bytes })
-        case 'resume': {
-          const piece = message.state.transport.song === null ? null : pieceOf(message.state.transport.song)
-          song = message.state.transport.song
-          if (piece) send({ type: 'piece', piece })
-          return send(message)
-        }
+        case 'resume':
+          return goOn(message.state)
         case 'discover':
           options.discover?.()
           return tell({ type: 'answer', id: message.id })

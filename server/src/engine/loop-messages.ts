@@ -10,13 +10,13 @@ export type LoopTransport = Exclude<Transport, { do: 'song' }>
 
 export type ToLoop =
   /** `at`: start there (a song was chosen); left out, the same song goes on where it is (an edit). */
-  | { type: 'piece'; piece: Piece; at?: number }
+  /** `resume`: go on where another engine would be now. */
+  | { type: 'piece'; piece: Piece; at?: number; resume?: Resume }
   | { type: 'transport'; id: number; transport: LoopTransport }
   | { type: 'live'; id: number; live: LivePatch }
   | { type: 'output'; id: number; output: Output }
   | { type: 'midi'; at: number; bytes: readonly number[] }
   | { type: 'frames'; on: boolean }
-  | { type: 'resume'; state: Resume }
   | { type: 'run'; run: Run }
   /** Frames begin with the first message; this one does nothing else. */
   | { type: 'begin' }

@@ -3,6 +3,7 @@
 import { type MessagePort, receiveMessageOnPort, workerData } from 'node:worker_threads'
 import { CodedError } from '@glowchart/shared/errors.ts'
 import { encodeFrame } from '@glowchart/shared/frame.ts'
+import type { Resume } from '@glowchart/shared/messages.ts'
 import { type Output, outputSchema } from '@glowchart/shared/show/output.ts'
 import { bpmAt } from '@glowchart/shared/time/tempo.ts'
 import { loadDmxnet } from '../output/dmxnet-adapter.ts'
@@ -37,6 +38,7 @@ function hear(message: ToLoop, frame: number): void {
   switch (message.type) {
     case 'piece':
       player.take(message.piece, frame, message.at)
+      if (message.resume) resume(message.resume)
       tellSoon = true
       break
     case 'transport':
@@ -60,20 +62,6 @@ function hear(message: ToLoop, frame: number): void {
     case 'frames':
       framesWanted = message.on
       break
-    case 'resume': {
-      const { state } = message
-      skippedBefore += clock.skipped
-      // The same grid in time and in number: frame n is due when the old engine would have sent it.
-      clock = frameClock(
-        state.origin,
-        state.rate,
-        Math.ceil(((monotonicMs() - state.origin) * state.rate) / 1000),
-      )
-      player.resume(state)
-      regridded = true
-      void openNext(state.output, state.sequences)
-      break
-    }
     case 'run':
       void begin(message.run)
       break
@@ -82,6 +70,19 @@ function hear(message: ToLoop, frame: number): void {
     case 'end':
       ending = true
   }
+}
+
+/** The same grid in time and in number: frame n is due when the old engine would have sent it. */
+function resume(state: Resume): void {
+  skippedBefore += clock.skipped
+  clock = frameClock(
+    state.origin,
+    state.rate,
+    Math.ceil(((monotonicMs() - state.origin) * state.rate) / 1000),
+  )
+  player.resume(state)
+  regridded = true
+  void openNext(state.output, state.sequences)
 }
 
 const problemOf = (problem: CodedError['problem'] | undefined) => (problem ? { problem } : {})
@@ -185,7 +186,10 @@ function oneFrame(): void {
   const frame = clock.next()
   const due = clock.dueAt(frame)
   const error = monotonicMs() - due
-  for (let got = receiveMessageOnPort(port); got; got = receiveMessageOnPort(port)) {
+  // What comes after a resume is for the new grid's frames.
+  while (!regridded) {
+    const got = receiveMessageOnPort(port)
+    if (!got) break
     hear(got.message as ToLoop, frame)
   }
   if (regridded) {

@@ -77,19 +77,22 @@ process.on('SIGINT', () => {})
 process.on('SIGHUP', () => {})
 process.once('SIGTERM', () => void quit())
 
-/** A spare engine waits, loaded, until the supervisor says "go"; a supervisor that is gone needs no spare. */
-async function told(): Promise<void> {
-  const go = await new Promise<boolean>(resolve => {
-    process.stdin.once('data', () => resolve(true))
-    process.stdin.once('end', () => resolve(false))
+/**
+ * A spare engine waits, loaded, until the supervisor says "go", or "resume" when it will hand over another engine's
+ * state; a supervisor that is gone needs no spare.
+ */
+async function told(): Promise<string> {
+  const word = await new Promise<string>(resolve => {
+    process.stdin.once('data', chunk => resolve(String(chunk).trim()))
+    process.stdin.once('end', () => resolve(''))
   })
-  if (!go) process.exit(0)
+  if (word === '') process.exit(0)
   process.stdin.on('error', () => {})
   process.stdin.unref()
+  return word
 }
 
-await told()
-engine.begin()
+engine.begin((await told()) === 'resume')
 await servePipe(engineAddress(dataFolder), {
   opened: pipe => clients.set(pipe, { frames: false, watch: false }),
   message: (message, pipe) => hear(message as ToEngine, pipe),

@@ -28,6 +28,7 @@ import { applyLimits } from '@glowchart/shared/render/limits.ts'
 import { freshLive, type Live, patchedLive } from '@glowchart/shared/render/live.ts'
 import { renderLight } from '@glowchart/shared/render/render.ts'
 import { renderScratch, type Scratch } from '@glowchart/shared/render/scratch.ts'
+import { sameValue } from '@glowchart/shared/show/diff.ts'
 import { bpmAt } from '@glowchart/shared/time/tempo.ts'
 import { type Ticks, ticks } from '@glowchart/shared/time/units.ts'
 import type { LoopTransport } from './loop-messages.ts'
@@ -123,6 +124,12 @@ export function createPlayer(firstRate: number): Player {
         ? timeline.length
         : ticks(Math.min(place, timeline.length))
   }
+
+  /** Where the song will be in a frame that is not rendered yet. */
+  const placeAt = (song: Piece, frame: number): Ticks =>
+    transport.playing && transport.source === 'internal'
+      ? internalPosition(transport, song.compiled.timeline.tempo, frame, rate)
+      : position
 
   function arrive(song: Piece, place: Ticks, frame: number, due: number): Ticks {
     const { timeline } = song.compiled
@@ -222,7 +229,11 @@ export function createPlayer(firstRate: number): Player {
         over = false
         moveClockTo(position)
       } else if (transport.playing) {
-        transport = anchored(transport, next.compiled.timeline, position, { frame, rate })
+        // Nothing is counted anew unless the tempo is another: the frames stay on the song's own grid.
+        const { tempo } = next.compiled.timeline
+        if (before && !sameValue(before.compiled.timeline.tempo, tempo)) {
+          transport = anchored(transport, next.compiled.timeline, placeAt(before, frame), { frame, rate })
+        }
       } else {
         transport = { ...transport, rest: ticks(Math.min(transport.rest, next.compiled.timeline.length)) }
       }
@@ -231,8 +242,9 @@ export function createPlayer(firstRate: number): Player {
 
     press(press, frame) {
       if (press.do === 'speed') {
+        const here = piece ? placeAt(piece, frame) : position
         transport = { ...transport, speed: press.factor }
-        if (piece) transport = anchored(transport, piece.compiled.timeline, position, { frame, rate })
+        if (piece) transport = anchored(transport, piece.compiled.timeline, here, { frame, rate })
         return
       }
       if (press.do === 'clock') {
@@ -299,8 +311,9 @@ export function createPlayer(firstRate: number): Player {
     },
 
     setRate(next, frame) {
+      const here = piece ? placeAt(piece, frame) : position
       rate = next
-      if (piece) transport = anchored(transport, piece.compiled.timeline, position, { frame, rate })
+      if (piece) transport = anchored(transport, piece.compiled.timeline, here, { frame, rate })
     },
 
     resume(state) {
