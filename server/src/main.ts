@@ -45,7 +45,7 @@ async function main(words: string[]): Promise<number> {
     }
     if (error instanceof CodedError) {
       const { code, message, where, remedy } = error.problem
-      process.stderr.write(`${code}: ${where}: ${message}\n  ${remedy}\n`)
+      process.stderr.write(`${code}: ${message}\n  in ${where}\n  ${remedy}\n`)
       return 1
     }
     throw error

@@ -15,9 +15,9 @@ export interface Ended {
 }
 
 /** Runs one command to its end. */
-export function run(words: string[], command: string[] = [process.execPath, mainPath]): Promise<Ended> {
-  const child = spawn(command[0]!, [...command.slice(1), ...words], { stdio: ['ignore', 'pipe', 'pipe'] })
-  return ended(child)
+export function run(words: string[], env: Record<string, string> = {}): Promise<Ended> {
+  const options = { stdio: ['ignore', 'pipe', 'pipe'], env: { ...process.env, ...env } } as const
+  return ended(spawn(process.execPath, [mainPath, ...words], options))
 }
 
 export function ended(child: ChildProcess): Promise<Ended> {

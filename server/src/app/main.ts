@@ -32,6 +32,6 @@ try {
 } catch (error) {
   if (!(error instanceof CodedError)) throw error
   const { code, message, where, remedy } = error.problem
-  process.stderr.write(`${code}: ${where}: ${message}\n  ${remedy}\n`)
+  process.stderr.write(`${code}: ${message}\n  in ${where}\n  ${remedy}\n`)
   process.exit(HOPELESS)
 }
