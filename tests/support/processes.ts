@@ -16,8 +16,12 @@ export interface Ended {
 
 /** Runs one command to its end. */
 export function run(words: string[], env: Record<string, string> = {}): Promise<Ended> {
-  const options = { stdio: ['ignore', 'pipe', 'pipe'], env: { ...process.env, ...env } } as const
-  return ended(spawn(process.execPath, [mainPath, ...words], options))
+  return ended(
+    spawn(process.execPath, [mainPath, ...words], {
+      stdio: ['ignore', 'pipe', 'pipe'],
+      env: { ...process.env, ...env },
+    }),
+  )
 }
 
 export function ended(child: ChildProcess): Promise<Ended> {
