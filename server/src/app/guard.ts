@@ -24,6 +24,10 @@ export function guard(app: FastifyInstance): void {
     reply.headers(HEADERS)
     checkSource(request)
   })
+  // Whoever asked for a socket and was answered by a page keeps the connection, and nobody else would end it.
+  app.addHook('onResponse', async ({ raw }) => {
+    if (raw.headers.upgrade !== undefined) raw.socket.destroySoon()
+  })
 }
 
 function checkSource({ headers, socket }: FastifyRequest): void {
