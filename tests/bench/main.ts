@@ -4,7 +4,8 @@ import { spawn } from 'node:child_process'
 import { writeFileSync } from 'node:fs'
 import { availableParallelism, cpus, loadavg, platform, release } from 'node:os'
 import { fileURLToPath } from 'node:url'
-import { ended, run } from '../support/processes.ts'
+import { setup as build } from '../support/build.ts'
+import { ended } from '../support/processes.ts'
 
 const benches = {
   intervals: new URL('./intervals.ts', import.meta.url),
@@ -45,8 +46,7 @@ if (chosen.length === 0) {
   process.exit(2)
 }
 // The product is measured as it is shipped.
-const built = await run([], ['npm', 'run', '--silent', 'build'])
-if (built.code !== 0) throw new Error(built.stderr)
+await build()
 
 const sections: string[] = []
 for (const [name, file] of chosen) sections.push(await bench(name, file))
