@@ -9,7 +9,9 @@ import type {
 } from '@glowchart/shared/messages.ts'
 import type { Output } from '@glowchart/shared/show/output.ts'
 import { type Answer, type Connection, openConnection, type Question } from '../connection.ts'
-import { takeDiff, takeDocuments } from '../document/document.ts'
+import { startEditing } from '../document/editing.ts'
+import { newId } from '../document/new-id.ts'
+import { sendEditsBy, takeApplied } from '../document/pending.ts'
 import { say, useSession } from '../document/session.ts'
 import { resetEngineClock, takePong } from './engine-clock.ts'
 import { framesSilent, takeFrame } from './frames.ts'
@@ -18,6 +20,7 @@ import { takeFix } from './playhead.ts'
 /** Without frames for so long while playing, what the stage shows is old. */
 const STALE = 1000
 const PING_EVERY = 2000
+const NOT_SENT: Answer = { ok: false, problem: null }
 
 let connection: Connection | null = null
 
@@ -25,6 +28,8 @@ let connection: Connection | null = null
 export function openDesk(): () => void {
   const url = new URL('/live', location.href)
   url.protocol = location.protocol === 'https:' ? 'wss:' : 'ws:'
+  url.searchParams.set('client', ownId())
+  sendEditsBy(question => connection?.ask(question) ?? Promise.resolve(NOT_SENT))
   connection = openConnection(url.href, {
     opened: () => {
       resetEngineClock()
@@ -50,18 +55,32 @@ export function openDesk(): () => void {
     clearInterval(watching)
     connection?.close()
     connection = null
+    sendEditsBy(null)
+  }
+}
+
+/** This page's own id: kept over a reconnect and a reload, so that the server knows whose edits may be taken back. */
+function ownId(): string {
+  const key = 'glowchart.client'
+  try {
+    const kept = sessionStorage.getItem(key) ?? newId('page')
+    sessionStorage.setItem(key, kept)
+    return kept
+  } catch {
+    // A browser may forbid storage; the id then lasts as long as the page.
+    return newId('page')
   }
 }
 
 function receive(message: AppMessage): void {
   switch (message.type) {
     case 'hello':
-      takeDocuments(message.rig, message.show, message.revision)
+      startEditing(message, useSession.getState().link === 'open')
       useSession.setState({ link: 'open', problem: null })
       takeStatus(message.status)
       return
     case 'applied':
-      if (!takeDiff(message.revision, message.document, message.diff)) connection?.restart()
+      if (!takeApplied(message)) connection?.restart()
       return
     case 'status':
       takeStatus(message.status)
@@ -107,7 +126,7 @@ const tell = (message: PageMessage): boolean => connection?.tell(message) ?? fal
 
 async function ask(question: Question): Promise<Answer> {
   useSession.setState({ problem: null })
-  const answer = await (connection?.ask(question) ?? { ok: false as const, problem: null })
+  const answer = await (connection?.ask(question) ?? NOT_SENT)
   if (!answer.ok && !answer.problem) say('Not connected; nothing here reaches the lights.')
   return answer
 }
