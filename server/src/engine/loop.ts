@@ -1,5 +1,6 @@
 // The frame loop's thread: waits for each deadline, renders, sends; hears the rest of the engine between frames.
 
+import { constants, setPriority } from 'node:os'
 import { type MessagePort, receiveMessageOnPort, workerData } from 'node:worker_threads'
 import { CodedError } from '@glowchart/shared/errors.ts'
 import { encodeFrame } from '@glowchart/shared/frame.ts'
@@ -230,6 +231,12 @@ async function end(): Promise<void> {
   port.close()
 }
 
+// Before everything else on the machine where we are allowed to; on Linux that is this thread alone.
+try {
+  setPriority(0, constants.priority.PRIORITY_HIGH)
+} catch {
+  // Without the right to it the loop keeps the ordinary priority.
+}
 // Loaded before the first deadline: afterwards this thread turns its event loop only once a frame.
 await loadDmxnet()
 // Then it sleeps until it is first told something: a spare engine costs nothing while it waits.
