@@ -46,6 +46,7 @@ export const remedies = {
   'edit.linked':
     'Change the section that is repeated, free the cue track, or unlink the section; nothing was changed.',
   'edit.look': 'Free the cue from its look first, or change the look; nothing was changed.',
+  'edit.noParts': 'Add a part on the stage first; nothing was changed.',
   'edit.notSaved':
     'Make room on the disk or check its permissions, then make the change again; nothing was changed.',
   'edit.notYours': 'Only who made a change can take it back; nothing was changed.',
@@ -74,6 +75,17 @@ export const remedies = {
   'midi.line': 'Write one JSON object a line: {"ms": time from the start, "bytes": [0…255, …]}.',
   'midi.empty': 'Give a file with at least one line {"ms": …, "bytes": […]}.',
   'output.duplicate': 'Give one of the two another destination number, or take it out.',
+  'smf.notMidi': 'Choose a Standard MIDI File (.mid).',
+  'smf.tooLarge': 'Choose a smaller file: a Standard MIDI File of a song is never this large.',
+  'smf.tooMany': 'Write the file again with fewer tracks or events, or choose fewer notes to make cues of.',
+  'smf.tooLong': 'Cut the file into songs; each is imported by itself.',
+  'smf.format': 'Write the file again as format 0 or 1.',
+  'smf.division': 'Write the file again with ticks a quarter note (such as 480 or 960).',
+  'smf.tempo': 'Write the file again without that tempo.',
+  'smf.meter':
+    'Write the file again with at most 64 beats a bar, and beats from whole notes to thirty-seconds.',
+  'smf.damaged': 'Copy the file again from where it came from, or write it again.',
+  'smf.track': 'Choose one of the tracks that the file has.',
 } as const
 
 export type ErrorCode = keyof typeof remedies
