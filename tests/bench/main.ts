@@ -55,7 +55,7 @@ if (only === undefined) {
 
 Made by \`npm run bench\`, which writes this page anew; do not edit it. Every figure stands beside a baseline measured in the same
 run, and the ratio to it is what to compare: absolute times belong to the machine. A load average above 0 before a bench
-means that others used the machine too, which lengthens the worst times first.
+means that others used the machine too, which lengthens the worst times first (the bench before counts in it too, a little).
 
 Machine: ${machine()}.
 
