@@ -1,6 +1,10 @@
 // The page: stage across the top, chart under it, songs at its side, transport along the foot.
 
+import { useMemo } from 'react'
 import { Chart } from './chart/Chart.tsx'
+import { CuePanel } from './cue/CuePanel.tsx'
+import { chosenOf } from './cue/chosen.ts'
+import { useChoice } from './document/choice.ts'
 import { useDocument } from './document/document.ts'
 import { useSession } from './document/session.ts'
 import { useTonight, useViewedSong } from './document/viewed.ts'
@@ -19,6 +23,9 @@ export function App() {
   const tonight = useTonight()
   const said = useSession(s => s.said)
   const choosesOutput = useSession(s => s.choosesOutput)
+  const choice = useChoice(s => s.cues)
+  const chosen = useMemo(() => (show && viewed ? chosenOf(show, viewed, choice) : []), [show, viewed, choice])
+  const chosenKey = choice.map(({ cue }) => cue).join()
   return (
     <>
       <header className="house">
@@ -35,7 +42,11 @@ export function App() {
       {rig && show && (
         <aside className="side">
           {choosesOutput && <OutputPanel rig={rig} show={show} />}
-          <Songs show={show} viewed={viewed?.id ?? null} />
+          {chosen.length > 0 && tonight && viewed ? (
+            <CuePanel key={chosenKey} {...{ rig, show, tonight, viewed, chosen }} />
+          ) : (
+            <Songs show={show} viewed={viewed?.id ?? null} />
+          )}
         </aside>
       )}
       <Transport viewed={viewed} />

@@ -1,0 +1,194 @@
+// The colours: stops of the light, the show's swatches to choose from, and red, green and blue of the one chosen.
+
+import type { Light } from '@glowchart/shared/light/schema.ts'
+import type { Show } from '@glowchart/shared/show/schema.ts'
+import { useState } from 'react'
+import { Figure } from '../ui/Figure.tsx'
+import { Sign } from '../ui/signs.tsx'
+import type { ChangeLight } from './changing.ts'
+import { shared } from './chosen.ts'
+import {
+  type Along,
+  bytesOf,
+  hexOf,
+  hexOfBytes,
+  nameOf,
+  type Stop,
+  stopsOf,
+  withAlong,
+  withMoreStops,
+  withoutStop,
+  withStop,
+} from './colour.ts'
+import { byteScale, shareScale } from './values.ts'
+
+interface Props {
+  lights: readonly Light[]
+  swatches: Show['swatches']
+  onDraft: (change: ChangeLight) => void
+  onChange: (what: string, change: ChangeLight) => void
+  /** A swatch is one for the whole show. */
+  onDraftSwatch: (swatch: string, hex: string) => void
+  onSwatch: (swatch: string, hex: string) => void
+}
+
+const ways: readonly (readonly [Along, string])[] = [
+  ['none', 'one colour'],
+  ['part', 'along the part'],
+  ['time', 'over time'],
+  ['motion', 'with the motion'],
+]
+
+export function ColourGroup({ lights, swatches, onDraft, onChange, onDraftSwatch, onSwatch }: Props) {
+  const [picked, setPicked] = useState(0)
+  const along = shared(lights, light => light.colours.along)
+  const count = shared(lights, light => stopsOf(light.colours).length)
+  const alike = along !== null && count !== null
+  const wells = Array.from({ length: alike ? count : 1 }, (_, i) => ({
+    key: `stop ${i + 1}`,
+    stop: alike ? shared(lights, light => stopsOf(light.colours)[i]) : null,
+    // Mixed colours begin from the first light's.
+    first: stopsOf(lights[0]!.colours)[i]!,
+  }))
+  const i = Math.min(picked, wells.length - 1)
+  const { stop, first } = wells[i]!
+  const colour = stop?.colour ?? null
+  const put = (part: Partial<Stop>): ChangeLight => {
+    return light => withStop(alike || !part.colour ? light : withAlong(light, 'none', part.colour), i, part)
+  }
+  const swatch = colour && 'swatch' in colour ? colour.swatch : null
+  const bytes = bytesOf(hexOf(colour ?? first.colour, swatches))
+  const withByte = (c: number, to: number) => hexOfBytes(bytes.map((b, n) => (n === c ? to : b)))
+  const names = Object.entries(swatches)
+  const second = names.find(([id]) => !('swatch' in first.colour) || id !== first.colour.swatch)
+  return (
+    <section className="cue-group" aria-labelledby="cue-colour">
+      <h3 id="cue-colour">
+        Colour
+        <select
+          aria-label="Colours run"
+          value={along ?? ''}
+          onChange={event => {
+            const other = second ? { swatch: second[0] } : { hex: '#ffffff' }
+            onChange('Colours', light => withAlong(light, event.target.value as Along, other))
+          }}
+        >
+          {along === null && (
+            <option value="" disabled>
+              mixed
+            </option>
+          )}
+          {ways.map(([way, says]) => (
+            <option key={way} value={way}>
+              {says}
+            </option>
+          ))}
+        </select>
+      </h3>
+      <div className="wells">
+        {wells.map(({ key, stop: one }, n) => (
+          <button
+            key={key}
+            type="button"
+            className="well"
+            aria-pressed={n === i}
+            aria-label={`Colour ${n + 1}: ${one ? nameOf(one.colour, swatches) : 'mixed'}`}
+            onClick={() => setPicked(n)}
+          >
+            <i
+              className={one ? '' : 'mixed'}
+              style={one ? { background: hexOf(one.colour, swatches) } : undefined}
+            />
+            {wells.length < 3 && <span>{one ? nameOf(one.colour, swatches) : 'Mixed'}</span>}
+          </button>
+        ))}
+        {alike && along !== 'none' && (
+          <span className="more">
+            <button
+              type="button"
+              className="tool"
+              aria-label="Another colour in the gradient"
+              onClick={() => {
+                onChange('Colours', light => withMoreStops(light, i))
+                setPicked(Math.min(i + 1, wells.length - 1))
+              }}
+            >
+              <Sign name="plus" />
+            </button>
+            {wells.length > 2 && (
+              <button
+                type="button"
+                className="tool"
+                aria-label={`Take colour ${i + 1} out of the gradient`}
+                onClick={() => onChange('Colours', light => withoutStop(light, i))}
+              >
+                <Sign name="dash" />
+              </button>
+            )}
+          </span>
+        )}
+      </div>
+      <fieldset className="swatches">
+        <legend className="sr">Swatches</legend>
+        {names.map(([id, { name, hex }]) => (
+          <button
+            key={id}
+            type="button"
+            aria-pressed={swatch === id}
+            aria-label={name}
+            title={name}
+            style={{ background: hex }}
+            onClick={() => onChange('Colour', put({ colour: { swatch: id } }))}
+          />
+        ))}
+      </fieldset>
+      <div className="hues">
+        {(['Red', 'Green', 'Blue'] as const).map((label, c) => (
+          <div key={label} className={`hue ${label.toLowerCase()}`}>
+            <Figure
+              {...byteScale}
+              label={label}
+              value={colour ? bytes[c]! : null}
+              first={bytes[c]!}
+              onDraft={to =>
+                swatch === null
+                  ? onDraft(put({ colour: { hex: withByte(c, to) } }))
+                  : onDraftSwatch(swatch, withByte(c, to))
+              }
+              onChange={to =>
+                swatch === null
+                  ? onChange('Colour', put({ colour: { hex: withByte(c, to) } }))
+                  : onSwatch(swatch, withByte(c, to))
+              }
+            />
+            <i style={{ width: `${colour ? (bytes[c]! / 255) * 100 : 0}%` }} />
+          </div>
+        ))}
+      </div>
+      {wells.length > 2 && (
+        <div className="facts">
+          <Figure
+            {...shareScale}
+            label="Stands at"
+            value={stop?.at ?? null}
+            first={first.at}
+            onDraft={at => onDraft(put({ at }))}
+            onChange={at => onChange('Colours', put({ at }))}
+          />
+        </div>
+      )}
+      {swatch !== null && (
+        <p className="note">
+          Red, green and blue change {swatches[swatch]?.name} in every cue.{' '}
+          <button
+            type="button"
+            className="word"
+            onClick={() => onChange('Colour', put({ colour: { hex: hexOf(colour!, swatches) } }))}
+          >
+            Only here
+          </button>
+        </p>
+      )}
+    </section>
+  )
+}

@@ -1,0 +1,157 @@
+// The cue column: what the chosen cues are, drawn large, and every value that makes them up.
+
+import type { Rig } from '@glowchart/shared/rig/schema.ts'
+import type { Show } from '@glowchart/shared/show/schema.ts'
+import { barBeatAt, ticksPerBar, ticksPerUnit } from '@glowchart/shared/time/meter.ts'
+import { ticks } from '@glowchart/shared/time/units.ts'
+import { useEffect, useMemo, useState } from 'react'
+import { type Rolls, startRolls } from '../chart/roll/rolls.ts'
+import { strandsOf } from '../chart/rows.ts'
+import { clearChoice } from '../document/choice.ts'
+import { edit, editTogether, type Told } from '../document/editing.ts'
+import { newId } from '../document/new-id.ts'
+import { say } from '../document/session.ts'
+import type { Tonight, ViewedSong } from '../document/viewed.ts'
+import { positionAt } from '../live/playhead.ts'
+import { ColourGroup } from './ColourGroup.tsx'
+import { type ChangeLight, changeLights } from './changing.ts'
+import type { Chosen } from './chosen.ts'
+import './cue.css'
+import { Hairpins } from './Hairpins.tsx'
+import { LookLine } from './LookLine.tsx'
+import { MotionGroup } from './MotionGroup.tsx'
+import { titled } from './motions.ts'
+import { Picture } from './Picture.tsx'
+import { picturesOf } from './pictures.ts'
+import { SpanGroup } from './SpanGroup.tsx'
+import { Title } from './Title.tsx'
+import { spanText } from './values.ts'
+
+interface Props {
+  rig: Rig
+  show: Show
+  tonight: Tonight
+  viewed: ViewedSong
+  chosen: readonly Chosen[]
+}
+
+/** What a gesture is changing and has not changed yet. */
+interface Draft {
+  readonly light?: ChangeLight
+  readonly swatch?: { readonly id: string; readonly hex: string }
+}
+
+const ROLL = { width: 266, height: 58 }
+
+export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
+  const [rolls, setRolls] = useState<Rolls | null>(null)
+  const [version, setVersion] = useState(0)
+  const [draft, setDraft] = useState<Draft>({})
+  const [trouble, setTrouble] = useState('')
+  const { id: song, timeline } = viewed
+
+  useEffect(() => {
+    const started = startRolls()
+    setRolls(started)
+    return () => started.close()
+  }, [])
+  const lights = useMemo(
+    () => chosen.map(({ light }) => (draft.light ? draft.light(light) : light)),
+    [chosen, draft],
+  )
+  const swatches = useMemo(() => {
+    const { swatch } = draft
+    const old = swatch && show.swatches[swatch.id]
+    return old ? { ...show.swatches, [swatch.id]: { ...old, hex: swatch.hex } } : show.swatches
+  }, [show, draft])
+  const pictures = useMemo(
+    () => picturesOf(show, viewed, chosen, lights, swatches),
+    [show, viewed, chosen, lights, swatches],
+  )
+  useEffect(() => {
+    rolls?.setSong(rig, pictures.show, pictures.song)
+    setVersion(v => v + 1)
+  }, [rolls, rig, pictures])
+  const strands = useMemo(() => strandsOf(show, tonight.stage), [show, tonight.stage])
+  const parts = strands.filter(({ part }) => chosen.some(one => one.track.part === part))
+  const rows = useMemo(() => parts.map(part => part.strands), [parts])
+  const firstStrands = useMemo(
+    () => strands.find(({ part }) => part === chosen[0]!.track.part)?.strands ?? [],
+    [strands, chosen],
+  )
+
+  const at = chosen[0]!.place.at
+  const meter = timeline.meters.findLast(segment => segment.at <= at)?.meter ?? viewed.song.meter
+  const bar = ticksPerBar(meter)
+  const name = chosen.length === 1 ? nameOf(show, chosen[0]!) : `${chosen.length} cues`
+  const onDraft = (light: ChangeLight) => setDraft({ light })
+  const onChange = (what: string, change: ChangeLight) => {
+    setDraft({})
+    changeLights(`${what} of ${name}`, song, chosen, change)
+  }
+  const split = () => {
+    const now = Math.round(positionAt(performance.now()))
+    const cut = chosen.filter(({ place }) => place.at < now && now < place.at + place.length)
+    const says = cut.length === 0 ? 'The playhead is not inside a chosen cue.' : ''
+    setTrouble(says)
+    if (says) say(says)
+    void editTogether(
+      null,
+      cut.map(({ ref, place }): Told => {
+        return ['splitCue', { song, ...ref, offset: ticks(now - place.at), right: newId('cue') }]
+      }),
+    )
+  }
+  const [from, to] = pictures.cue
+  return (
+    <section className="cue-panel" aria-label={`Cue: ${name}`}>
+      <header>
+        <Title song={song} chosen={chosen} name={name} />
+        <button type="button" className="btn quiet" onClick={clearChoice}>
+          Songs
+        </button>
+      </header>
+      <p className="where">
+        <b>{parts.map(part => part.name).join(', ')}</b>, bar {placeName(timeline, from)} to{' '}
+        {placeName(timeline, to)}, {spanText(to - from, bar)}
+      </p>
+      <div className="large">
+        <Picture rolls={rolls} version={version} span={pictures.cue} rows={rows} turn={0} {...ROLL} />
+        {chosen.length === 1 && <Hairpins cue={chosen[0]!.place.cue} {...ROLL} />}
+      </div>
+      <LookLine show={show} song={song} chosen={chosen} />
+      <MotionGroup {...{ lights, bar, rolls, version, pictures, onDraft, onChange }} strands={firstStrands} />
+      <ColourGroup
+        {...{ lights, swatches, onDraft, onChange }}
+        onDraftSwatch={(id, hex) => setDraft({ swatch: { id, hex } })}
+        onSwatch={(swatch, hex) => {
+          setDraft({})
+          void edit('setSwatch', { swatch, hex })
+        }}
+      />
+      <SpanGroup {...{ song, chosen, lights, bar, onDraft, onChange }} beat={ticksPerUnit(meter)} />
+      <div className="acts">
+        <button type="button" className="btn" onClick={split}>
+          Split at playhead
+        </button>
+        <button
+          type="button"
+          className="btn quiet"
+          onClick={() => edit('deleteCues', { song, cues: chosen.map(one => one.ref) })}
+        >
+          Delete
+        </button>
+      </div>
+      {trouble && <p className="note">{trouble}</p>}
+    </section>
+  )
+}
+
+/** As on the chart: its own name, its look's, or its motion. */
+const nameOf = (show: Show, { place, look, light }: Chosen): string =>
+  place.cue.name ?? (look === null ? undefined : show.looks[look]?.name) ?? titled(light.motion.kind)
+
+function placeName(timeline: ViewedSong['timeline'], tick: number): string {
+  const { bar, beat } = barBeatAt(timeline.meters, ticks(tick))
+  return beat === 0 ? `${bar + 1}` : `${bar + 1}.${beat + 1}`
+}

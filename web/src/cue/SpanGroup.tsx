@@ -1,0 +1,105 @@
+// The cue on the chart: level, length, fades, and how its track merges over those above it.
+
+import type { Light } from '@glowchart/shared/light/schema.ts'
+import type { Fade, Track } from '@glowchart/shared/show/song.ts'
+import { type Ticks, ticks } from '@glowchart/shared/time/units.ts'
+import { edit, editTogether, type Told } from '../document/editing.ts'
+import { Figure } from '../ui/Figure.tsx'
+import { Choose } from './Choose.tsx'
+import type { ChangeLight } from './changing.ts'
+import { type Chosen, shared } from './chosen.ts'
+import { shareScale, spanScale } from './values.ts'
+
+interface Props {
+  song: string
+  chosen: readonly Chosen[]
+  lights: readonly Light[]
+  bar: Ticks
+  beat: Ticks
+  onDraft: (change: ChangeLight) => void
+  onChange: (what: string, change: ChangeLight) => void
+}
+
+export function SpanGroup({ song, chosen, lights, bar, beat, onDraft, onChange }: Props) {
+  const refs = chosen.map(one => one.ref)
+  const fades = spanScale(bar, 0, beat / 2)
+  const fade = (key: 'fadeIn' | 'fadeOut', label: string) => (
+    <Figure
+      {...fades}
+      first={beat}
+      label={label}
+      value={shared(chosen, ({ place }) => place.cue[key]?.length ?? ticks(0))}
+      onChange={length => {
+        // What a split has cut off stays cut off, as far as the fade still reaches it.
+        const old = shared(chosen, ({ place }) => place.cue[key] ?? null)
+        const value: Fade = {
+          length,
+          curve: old?.curve ?? 'even',
+          cut: ticks(Math.min(old?.cut ?? 0, length)),
+        }
+        return edit('setCueFades', { song, cues: refs, [key]: length === 0 ? null : value })
+      }}
+    />
+  )
+  const level = (to: number): ChangeLight => {
+    return light => ({ ...light, level: levelled(light.level, to) })
+  }
+  return (
+    <section className="cue-group" aria-label="On the chart">
+      <div className="facts">
+        <Figure
+          {...shareScale}
+          label={lights.some(light => typeof light.level !== 'number') ? 'Level, most' : 'Level'}
+          value={shared(lights, light => peakOf(light.level))}
+          first={1}
+          onDraft={to => onDraft(level(to))}
+          onChange={to => onChange('Level', level(to))}
+        />
+        <Figure
+          {...spanScale(bar, 1, beat)}
+          label="Length"
+          value={shared(chosen, ({ place }) => place.cue.length)}
+          onChange={length =>
+            editTogether(
+              null,
+              chosen.map(({ ref, place }): Told => {
+                return ['resizeCue', { song, ...ref, at: place.cue.at, length }]
+              }),
+            )
+          }
+        />
+        {fade('fadeIn', 'Fade in')}
+        {fade('fadeOut', 'Fade out')}
+        <Choose
+          label="Over other tracks"
+          value={shared(chosen, one => one.track.merge)}
+          options={merges}
+          onChange={merge => {
+            const tracks = new Set(chosen.map(({ place }) => place.cue.track))
+            void editTogether(
+              null,
+              [...tracks].map((track): Told => ['setTrack', { song, track, merge }]),
+            )
+          }}
+        />
+      </div>
+    </section>
+  )
+}
+
+const merges: readonly (readonly [Track['merge'], string])[] = [
+  ['cover', 'covers them'],
+  ['highest', 'highest wins'],
+  ['add', 'adds to them'],
+  ['mask', 'masks them'],
+]
+
+const peakOf = (level: Light['level']): number =>
+  typeof level === 'number' ? level : Math.max(...level.map(point => point.level))
+
+/** Points keep their proportions under a new peak. */
+function levelled(level: Light['level'], to: number): Light['level'] {
+  if (typeof level === 'number') return to
+  const peak = peakOf(level)
+  return peak === 0 ? to : level.map(point => ({ ...point, level: (point.level / peak) * to }))
+}
