@@ -1,5 +1,4 @@
-// What an acknowledged edit costs on a show of 2000 cues: in memory, written to the disk, and in a queue.
-// Run: node --import tsx tests/bench/edits.ts
+// Bench: what an acknowledged edit costs on a show of 2000 cues, against a plain durable write of the same bytes.
 
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
@@ -11,19 +10,24 @@ import { canonicalText } from '@glowchart/shared/show/canonical.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import { applyEdit } from '@glowchart/shared/show/edits.ts'
 import { sampleDocuments } from '../show/samples.ts'
+import { figure, ratio, table, within } from './figures.ts'
 
 const EDITS = 300
+const WARM_UP = 20
+const SONGS = 10
+const CUES = 2000
 
-function withCues(count: number): Documents {
+/** The sample show with ten songs more, which share the cues. */
+function longShow(): Documents {
   let documents = sampleDocuments()
-  const args = (song: string) => ({ song, title: song, bpm: 120, meter: { beats: 4, unit: 4 } })
-  for (let n = 0; n < 10; n++) {
+  const { light } = documents.show.songs.kettle!.sections.verse!.cues.v2!
+  for (let n = 0; n < SONGS; n++) {
     const song = `song${n}`
     const first = { section: 'a', sectionName: 'A', bars: 100 }
-    documents = applyEdit(documents, 'addSong', { ...args(song), ...first }).next
+    const added = { song, title: song, bpm: 120, meter: { beats: 4, unit: 4 }, ...first }
+    documents = applyEdit(documents, 'addSong', added).next
     documents = applyEdit(documents, 'addTrack', { song, track: 't', part: 'tubes' }).next
-    const { light } = documents.show.songs.kettle!.sections.verse!.cues.v2!
-    const cues = Array.from({ length: count / 10 }, (_, i) => [
+    const cues = Array.from({ length: CUES / SONGS }, (_, i) => [
       `cue-${n}-${i}`,
       { track: 't', at: i * 1920, length: 1900, light, fadeIn: { length: 240 } },
     ])
@@ -32,55 +36,55 @@ function withCues(count: number): Documents {
   return documents
 }
 
-function report(name: string, times: number[]): void {
-  times.sort((a, b) => a - b)
-  const at = (share: number): string => times[Math.floor(share * (times.length - 1))]!.toFixed(2).padStart(8)
-  console.log(`${name.padEnd(44)} p50 ${at(0.5)}  p99 ${at(0.99)}  max ${at(1)} ms`)
-}
-
-async function timed(count: number, work: (i: number) => unknown): Promise<number[]> {
-  const times: number[] = []
-  for (let i = -20; i < count; i++) {
+async function times(work: (i: number) => unknown): Promise<number[]> {
+  const taken: number[] = []
+  for (let i = 0; i < WARM_UP + EDITS; i++) {
     const before = performance.now()
-    await work(i + 20)
-    if (i >= 0) times.push(performance.now() - before)
+    await work(i)
+    if (i >= WARM_UP) taken.push(performance.now() - before)
   }
-  return times
+  return taken
 }
 
-const documents = withCues(2000)
-const text = canonicalText(documents.show)
-console.log(`show: 2000 cues, ${(text.length / 1024).toFixed(0)} KiB as a file`)
+/** Moves a cue of one of the songs a tick on, the next time round a tick back. */
+const move = (i: number) => {
+  const n = i % SONGS
+  const by = Math.floor(i / SONGS) % 2 === 0 ? 1 : -1
+  return { song: `song${n}`, cues: [{ section: 'a', cue: `cue-${n}-5` }], by }
+}
 
-const move = (i: number) => ({
-  song: `song${i % 10}`,
-  cues: [{ section: 'a', cue: `cue-${i % 10}-5` }],
-  by: i % 2 ? 1 : -1,
-})
+const documents = longShow()
+const text = canonicalText(documents.show)
 const folder = mkdtempSync(join(tmpdir(), 'glowchart-bench-'))
 try {
   const store = await openDocuments(folder)
   await store.save(documents)
-  report(
-    'plain write of the same bytes, fsync, rename',
-    await timed(EDITS, () => replaceFile(nodeDisk, folder, 'bare', text)),
-  )
-  report(
-    'applied and validated in memory',
-    await timed(EDITS, i => applyEdit(documents, 'moveCues', move(i))),
-  )
-  report('canonical text', await timed(EDITS, () => canonicalText(documents.show)))
   const editing = startEditing(store, documents)
-  report(
-    'acknowledged, one after the other',
-    await timed(EDITS, i => editing.edit('me', 'moveCues', move(i))),
-  )
+  const edit = (i: number) => editing.edit('bench', 'moveCues', move(i))
+  const rows: [string, number[]][] = [
+    ['plain durable write', await times(() => replaceFile(nodeDisk, folder, 'plain', text))],
+    ['applied and validated in memory', await times(i => applyEdit(documents, 'moveCues', move(i)))],
+    ['canonical text', await times(() => canonicalText(documents.show))],
+    ['acknowledged, one after the other', await times(edit)],
+  ]
   const before = performance.now()
-  await Promise.all(Array.from({ length: EDITS }, (_, i) => editing.edit('me', 'moveCues', move(i))))
-  console.log(
-    `${EDITS} edits that wait together: ${((performance.now() - before) / EDITS).toFixed(2)} ms each`,
-  )
+  await Promise.all(Array.from({ length: EDITS }, (_, i) => edit(i)))
+  const together = (performance.now() - before) / EDITS
   store.close()
+  const baseline = within(rows[0]![1], 0.5)
+  const lines = rows.map(([name, taken]) => [
+    name,
+    figure(within(taken, 0.5)),
+    figure(within(taken, 0.99)),
+    ratio(within(taken, 0.5), baseline),
+  ])
+  console.log(`## Acknowledged edits
+
+A show of ${CUES} cues, ${(text.length / 1024).toFixed(0)} KiB as a file; ${EDITS} times a cue is moved. An edit is acknowledged once the whole file is
+on the disk under its name; edits that wait together share writes (${EDITS} at once: ${figure(together)} ms each). Baseline: the same bytes
+written, forced to the disk and renamed.
+
+${table(['', 'p50, ms', 'p99, ms', '/ plain write'], lines)}`)
 } finally {
   rmSync(folder, { recursive: true, force: true })
 }

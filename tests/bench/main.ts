@@ -13,6 +13,7 @@ const benches = {
   'render-frame': new URL('./render-frame.ts', import.meta.url),
   packets: new URL('./packets.ts', import.meta.url),
   'midi-clock': new URL('./midi-clock.ts', import.meta.url),
+  edits: new URL('./edits.ts', import.meta.url),
 }
 const root = fileURLToPath(new URL('../..', import.meta.url))
 const load = (): string => loadavg()[0]!.toFixed(1)
