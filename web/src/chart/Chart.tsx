@@ -12,6 +12,7 @@ import type { Tonight, ViewedSong } from '../document/viewed.ts'
 import { positionAt } from '../live/playhead.ts'
 import { goTo, loopBars } from '../transport/moves.ts'
 import './chart.css'
+import { DraftView, SweepView } from './DraftView.tsx'
 import { LineView } from './LineView.tsx'
 import { barsInto, type Line, lineEnd, lineStart, linesOf } from './lines.ts'
 import { openAtFirst } from './open.ts'
@@ -21,6 +22,7 @@ import { barsToFit, type PlacedLine, pageOf, spotOf } from './page.ts'
 import { usePointer } from './pointer.ts'
 import { type Rolls, startRolls } from './roll/rolls.ts'
 import { strandsOf } from './rows.ts'
+import { gridOf, holdGrid } from './snap.ts'
 
 interface Props {
   rig: Rig
@@ -104,13 +106,19 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
     (at: PlacedLine) => useSession.setState(s => ({ lines: { ...s.lines, [at.line.key]: !at.open } })),
     [],
   )
-  const { dragged, handlers } = usePointer(page, timeline, { locate: goTo, loop: loopBars })
+  const grid = gridOf(barsALine)
+  useEffect(() => holdGrid(grid), [grid])
+  const { dragged, handlers } = usePointer(
+    { page, show, viewed, places, grid },
+    { locate: goTo, loop: loopBars },
+  )
+  const looping = dragged?.kind === 'loop' ? dragged.bars : null
   const shownLoop = useMemo(
     () =>
-      dragged
-        ? { from: barStart(timeline.meters, dragged.from), to: barStart(timeline.meters, dragged.to + 1) }
+      looping
+        ? { from: barStart(timeline.meters, looping.from), to: barStart(timeline.meters, looping.to + 1) }
         : loop,
-    [dragged, loop, timeline],
+    [looping, loop, timeline],
   )
 
   return (
@@ -141,12 +149,14 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
               />
             ) : null,
           )}
-          {dragged && (
+          {looping && (
             <span
               className="nib looped"
-              style={loopNib(page.barWidth, gutter, page.lines, dragged.from)}
-            >{`Loop bars ${dragged.from + 1} to ${dragged.to + 1}`}</span>
+              style={loopNib(page.barWidth, gutter, page.lines, looping.from)}
+            >{`Loop bars ${looping.from + 1} to ${looping.to + 1}`}</span>
           )}
+          {dragged?.kind === 'draft' && dragged.draft && <DraftView page={page} draft={dragged.draft} />}
+          {dragged?.kind === 'sweep' && <SweepView page={page} sweep={dragged.sweep} />}
           <Playhead page={page} timeline={timeline} scroller={scroller} />
         </div>
       )}

@@ -28,6 +28,7 @@ interface Props {
   at: PlacedLine
   barWidth: number
   pieces: readonly CuePiece[]
+  chosen: ReadonlySet<string>
   /** The song ends with this line. */
   ends: boolean
   /** Edges of the loop in bars from the line's start, where they lie on it. */
@@ -35,7 +36,7 @@ interface Props {
   loopTo: number | null
 }
 
-export function Engraving({ at, barWidth, pieces, ends, loopFrom, loopTo }: Props) {
+export function Engraving({ at, barWidth, pieces, chosen, ends, loopFrom, loopTo }: Props) {
   const { line, open, head, rowsHeight } = at
   const width = line.bars * barWidth
   const foot = head + rowsHeight
@@ -54,7 +55,14 @@ export function Engraving({ at, barWidth, pieces, ends, loopFrom, loopTo }: Prop
       )}
       {open &&
         at.rows.map(row => (
-          <RowCues key={row.part.part} row={row} at={at} barWidth={barWidth} pieces={pieces} />
+          <RowCues
+            key={row.part.part}
+            row={row}
+            at={at}
+            barWidth={barWidth}
+            pieces={pieces}
+            chosen={chosen}
+          />
         ))}
       <path d={`M0.5 ${head}V${foot}`} stroke="var(--bone)" strokeWidth="1.3" />
       <path d={`M-6 ${head - 1}V${foot + 1}`} stroke="var(--bone-2)" strokeWidth="3" />
@@ -110,23 +118,27 @@ function RowCues({
   at,
   barWidth,
   pieces,
+  chosen,
 }: {
   row: Row
   at: PlacedLine
   barWidth: number
   pieces: readonly CuePiece[]
+  chosen: ReadonlySet<string>
 }) {
   const top = at.head + row.y + 0.5
   const foot = at.head + row.y + row.height - 0.5
   const middle = (top + foot) / 2
   const brackets: string[] = []
+  const held: string[] = []
   const hairpins: string[] = []
   for (const piece of pieces) {
     if (piece.part !== row.part.part) continue
     const from = piece.from * barWidth + 0.5
     const to = piece.to * barWidth - 0.5
-    if (piece.opens) brackets.push(`M${from + 5} ${top}H${from}V${foot}h5`)
-    if (piece.closes) brackets.push(`M${to - 5} ${top}H${to}V${foot}h-5`)
+    const into = chosen.has(piece.cue) ? held : brackets
+    if (piece.opens) into.push(`M${from + 5} ${top}H${from}V${foot}h5`)
+    if (piece.closes) into.push(`M${to - 5} ${top}H${to}V${foot}h-5`)
     const hairpin = (tip: number, mouth: number) =>
       hairpins.push(
         `M${mouth * barWidth} ${top + 0.5}L${tip * barWidth} ${middle}L${mouth * barWidth} ${foot - 0.5}`,
@@ -141,6 +153,7 @@ function RowCues({
         <rect x="-1" y={top - 1} width={at.line.bars * barWidth + 2} height={row.height + 1} />
       </clipPath>
       <path d={brackets.join('')} strokeOpacity=".62" />
+      {held.length > 0 && <path d={held.join('')} strokeWidth="2.2" />}
       <path d={hairpins.join('')} strokeOpacity=".5" clipPath={`url(#${clip})`} />
     </g>
   )

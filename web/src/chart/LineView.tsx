@@ -3,6 +3,7 @@
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
 import { memo, useMemo } from 'react'
+import { useChoice } from '../document/choice.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { Sign } from '../ui/signs.tsx'
 import { lookNamesOf, piecesOn } from './cues.ts'
@@ -41,6 +42,8 @@ export const LineView = memo(function LineView(props: Props) {
     [show, song, timeline, places, line],
   )
   const looks = useMemo(() => lookNamesOf(show, places, line), [show, places, line])
+  const choice = useChoice(s => s.cues)
+  const chosen = useMemo(() => new Set(choice.map(c => `${c.section}/${c.cue}`)), [choice])
   const near = useMemo(() => () => nearness(at), [nearness, at])
   const rest = room - line.bars * barWidth - 30
   const loopEdge = (tick: number, from: number, to: number) =>
@@ -67,6 +70,7 @@ export const LineView = memo(function LineView(props: Props) {
           at={at}
           barWidth={barWidth}
           pieces={pieces}
+          chosen={chosen}
           ends={lineEnd(line) === timeline.length}
           loopFrom={loop ? loopEdge(loop.from, lineStart(line), lineEnd(line) - 1) : null}
           loopTo={loop ? loopEdge(loop.to, lineStart(line) + 1, lineEnd(line)) : null}
@@ -107,7 +111,7 @@ export const LineView = memo(function LineView(props: Props) {
             </span>
           ) : null,
         )}
-        {open && <PartRows at={at} pieces={pieces} barWidth={barWidth} />}
+        {open && <PartRows at={at} pieces={pieces} barWidth={barWidth} chosen={chosen} />}
         {section.note && line.last && rest > 150 && (
           <p
             className="pencil"

@@ -8,9 +8,10 @@ interface Props {
   at: PlacedLine
   pieces: readonly CuePiece[]
   barWidth: number
+  chosen: ReadonlySet<string>
 }
 
-export function PartRows({ at, pieces, barWidth }: Props) {
+export function PartRows({ at, pieces, barWidth, chosen }: Props) {
   return (
     <table aria-label="Parts and their cues">
       <tbody>
@@ -21,7 +22,14 @@ export function PartRows({ at, pieces, barWidth }: Props) {
             </th>
             {pieces.map(piece =>
               piece.part === row.part.part ? (
-                <Plate key={piece.key} piece={piece} row={row} head={at.head} barWidth={barWidth} />
+                <Plate
+                  key={piece.key}
+                  piece={piece}
+                  row={row}
+                  head={at.head}
+                  barWidth={barWidth}
+                  chosen={chosen.has(piece.cue)}
+                />
               ) : null,
             )}
           </tr>
@@ -36,6 +44,7 @@ interface PlateProps {
   row: Row
   head: number
   barWidth: number
+  chosen: boolean
 }
 
 /** Too narrow for a name, px. */
@@ -43,15 +52,15 @@ const NARROW = 26
 /** Room for most names, px. */
 const ROOM = 74
 
-function Plate({ piece, row, head, barWidth }: PlateProps) {
+function Plate({ piece, row, head, barWidth, chosen }: PlateProps) {
   const width = (piece.to - piece.from) * barWidth
   const fade = piece.fadeIn === null ? 0 : (piece.fadeIn - piece.from) * barWidth * 0.9
   // After the hairpin, if the name has room there.
   const indent = fade > 0 && width - fade > ROOM ? fade + 6 : 5
   const top = head + row.y + (row.height > 30 ? 3 : (row.height - 14) / 2)
   return (
-    <td className="cue" style={{ left: piece.from * barWidth, top, width }}>
-      <span className="sr">{piece.label}</span>
+    <td className={chosen ? 'cue chosen' : 'cue'} style={{ left: piece.from * barWidth, top, width }}>
+      <span className="sr">{chosen ? `${piece.label}, chosen` : piece.label}</span>
       {piece.plate && width > NARROW && (
         <span className="plate" aria-hidden="true" style={{ marginLeft: indent }}>
           {piece.plate}

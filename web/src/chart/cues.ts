@@ -6,10 +6,13 @@ import type { Song } from '@glowchart/shared/show/song.ts'
 import { barBeatAt } from '@glowchart/shared/time/meter.ts'
 import type { CuePlace, Timeline } from '@glowchart/shared/time/timeline.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
+import { keyOf } from './grip.ts'
 import { barsInto, type Line, lineEnd, lineStart } from './lines.ts'
 
 export interface CuePiece {
   readonly key: string
+  /** The cue it is of, as `keyOf` names it: one on every line and in every copy it is seen in. */
+  readonly cue: string
   readonly part: string
   /** Bars from the line's start, held to the line. */
   readonly from: number
@@ -69,6 +72,7 @@ function pieceOf(
   const fadeOut = cue.fadeOut && cue.fadeOut.length > cue.fadeOut.cut ? cue.fadeOut : undefined
   return {
     key: `${place.section}.${place.id}.${i}`,
+    cue: keyOf(place),
     part,
     from: held(place.at),
     to: held(stop),
