@@ -94,7 +94,7 @@ const mutated = fc
     return Uint8Array.from(bytes)
   })
 
-it('answers any mutation with a song that validates or a coded error, within two seconds', () => {
+it('answers any mutation with a song that validates or a coded error, within five seconds', () => {
   const seen = { read: 0, refused: 0 }
   fc.assert(
     fc.property(fc.oneof(mutated, fc.uint8Array({ maxLength: 200 })), bytes => {
@@ -110,7 +110,7 @@ it('answers any mutation with a song that validates or a coded error, within two
         if (!(error instanceof CodedError) || !error.code.startsWith('smf.')) throw error
         seen.refused++
       }
-      expect(performance.now() - begun).toBeLessThan(2000)
+      expect(performance.now() - begun).toBeLessThan(5000)
     }),
     { numRuns: 400 },
   )

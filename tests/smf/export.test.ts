@@ -121,6 +121,20 @@ describe('what a file holds', () => {
     expect(read.tracks[0]!.name).toBe('Glass Orchard \ufffd')
   })
 
+  it('is written in three seconds though it glides all the way', () => {
+    const tempo = Array.from({ length: 200 }, (_, k) => ({
+      at: k * 3840,
+      bpm: k % 2 ? 60 : 240,
+      glide: 3800,
+    }))
+    const long = song(Object.fromEntries(['a', 'b', 'c', 'd', 'e'].map(id => [id, { bars: 200, tempo }])))
+    const begun = performance.now()
+    const bytes = smfFromSong(long)
+    expect(performance.now() - begun).toBeLessThan(3000)
+    expect(parseMidi(bytes).tracks[0]!.length).toBeGreaterThan(20_000)
+    expect(worst(long, 500)).toBeLessThan(0.001)
+  })
+
   it('comes back as the same sections, meters and times', () => {
     for (const original of [whole, ...demoSongs]) {
       const read = readSmf(smfFromSong(original), 'out.mid')

@@ -82,6 +82,12 @@ describe('markers', () => {
   })
 })
 
+it('takes any title, and tidies it', () => {
+  expect(made({}, { title: ' Été\n🎺 Ã© ' }).title).toBe('Été 🎺 Ã©')
+  expect(made({}, { title: '\u0000' }).title).toBe('Untitled')
+  expect(made({}, { title: `${'x'.repeat(79)}🎺` }).title).toBe('x'.repeat(79))
+})
+
 describe('meters', () => {
   const metersOf = (smf: Partial<SmfSong>) =>
     timelineOf(made(smf)).meters.map(({ at, meter }) => [at, `${meter.beats}/${meter.unit}`])

@@ -7,6 +7,8 @@ import { TICKS_PER_BEAT, type Ticks } from '../time/units.ts'
 import type { SmfSong } from './read.ts'
 
 const MAX_BARS = 9999
+/** What rounding to the song's ticks may move, with room to spare. */
+const NEAR = 1
 const FOUR_FOUR: Meter = { beats: 4, unit: 4 }
 
 export interface Bar {
@@ -38,23 +40,21 @@ export function barsOf(smf: SmfSong, where: string): Bars {
     at: songTick(smf, at),
     meter: meterOf(beats, unit, where),
   }))
-  /** What rounding to the song's ticks may have moved. */
-  const near = Math.max(1, TICKS_PER_BEAT / smf.division)
   const end = songTick(smf, smf.length)
   const bars: Bar[] = []
   const late: number[] = []
   let meter = FOUR_FOUR
   let at = 0
   let next = 0
-  while (at < end - near || bars.length === 0) {
+  while (at < end - NEAR || bars.length === 0) {
     if (bars.length === MAX_BARS) {
       throw new CodedError('smf.tooLong', `the file has more than ${MAX_BARS} bars`, where)
     }
-    for (; next < changes.length && changes[next]!.at <= at + near; next++) meter = changes[next]!.meter
+    for (; next < changes.length && changes[next]!.at <= at + NEAR; next++) meter = changes[next]!.meter
     const change = changes[next]
     let bar = meter
-    if (change && change.at < end - near && change.at < at + ticksPerBar(meter) - near) {
-      const rest = restMeter(change.at - at, near, meter)
+    if (change && change.at < end - NEAR && change.at < at + ticksPerBar(meter) - NEAR) {
+      const rest = restMeter(change.at - at, meter)
       if (rest) bar = rest
       else late.push(bars.length)
     }
@@ -72,11 +72,11 @@ function meterOf(beats: number, unit: number, where: string): Meter {
 }
 
 /** The meter of a bar of `length` ticks in the unit of `meter`, or the next shorter one that fits; null if none does. */
-function restMeter(length: number, near: number, meter: Meter): Meter | null {
+function restMeter(length: number, meter: Meter): Meter | null {
   for (let unit = meter.unit; unit <= 32; unit = (unit * 2) as Meter['unit']) {
     const perUnit = ticksPerUnit({ beats: 1, unit })
     const beats = Math.round(length / perUnit)
-    if (beats >= 1 && beats <= 64 && Math.abs(length - beats * perUnit) <= near) return { beats, unit }
+    if (beats >= 1 && beats <= 64 && Math.abs(length - beats * perUnit) <= NEAR) return { beats, unit }
   }
   return null
 }

@@ -4,8 +4,12 @@ import { type MidiEvent, writeMidi } from 'midi-file'
 import type { Meter, Song } from '../show/song.ts'
 import { type Timeline, timelineOf } from '../time/timeline.ts'
 import { TICKS_PER_BEAT, type Ticks } from '../time/units.ts'
+import { chunk, joined } from './chunks.ts'
 import { tempoSteps } from './tempo-steps.ts'
 import { bytesOf } from './text.ts'
+
+/** Events that midi-file is given at a time. */
+const LOT = 256
 
 /** An event of the file at a tick from its start. */
 type Placed = { readonly at: Ticks; readonly event: Placeable }
@@ -33,8 +37,20 @@ export function smfFromSong(song: Song): Uint8Array {
     ...event,
     deltaTime: at - (placed[i - 1]?.at ?? 0),
   })) as MidiEvent[]
+  return fileOf(track)
+}
+
+/**
+ * The events as a file. midi-file copies all it has written so far for nearly every event, so it is given a few at a
+ * time, each lot as the track of a file of its own (22 bytes come before it), and the lots are laid end to end.
+ */
+function fileOf(track: readonly MidiEvent[]): Uint8Array {
   const header = { format: 0, numTracks: 1, ticksPerBeat: TICKS_PER_BEAT } as const
-  return Uint8Array.from(writeMidi({ header, tracks: [track] }))
+  const lots: number[][] = []
+  for (let i = 0; i < track.length; i += LOT)
+    lots.push(writeMidi({ header, tracks: [track.slice(i, i + LOT)] }))
+  const body = joined(lots.map(lot => lot.slice(22)))
+  return joined([lots[0]!.slice(0, 14), chunk('MTrk', body)])
 }
 
 const meterEvents = ({ meters, length }: Timeline): Placed[] =>

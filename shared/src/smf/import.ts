@@ -8,7 +8,7 @@ import { type Bars, barsOf, songTick } from './bars.ts'
 import type { SmfSong } from './read.ts'
 import { type Stretch, stretchesOf } from './sections.ts'
 import { type SongTempo, temposOf } from './tempos.ts'
-import { nameOf, textOf } from './text.ts'
+import { nameOf } from './text.ts'
 
 const MAX_CUES = 20_000
 
@@ -39,7 +39,7 @@ interface ImportOptions {
  * on one bar line share a section, the names joined); bars before the first marker are "Start". Without markers every 16
  * bars make a section. A section too long for the document (999 bars, 256 tempo marks, 64 meters) is cut at a bar line.
  * The tempo is steps, held to 20…400 BPM. A note is a cue, white and steady, as long as the note, its level the
- * velocity over 127. What was changed or left out stands in the song's note.
+ * velocity over 127; one that begins on the song's last tick is left out. What was changed or left out stands in the song's note.
  * @throws CodedError `smf.meter`, `smf.tooLong`, `smf.tooMany`, `smf.track`; a part is not looked for
  */
 export function songFromSmf(smf: SmfSong, { title, ids, cues = [], where }: ImportOptions): Song {
@@ -62,6 +62,7 @@ export function songFromSmf(smf: SmfSong, { title, ids, cues = [], where }: Impo
     let into = 0
     for (const note of notes) {
       const at = songTick(smf, note.at)
+      if (at >= bars.end) break
       while (into + 1 < sections.length && sections[into + 1]!.stretch.at <= at) into++
       const { stretch, section } = sections[into]!
       const length = Math.max(1, songTick(smf, note.at + note.length) - at)
@@ -70,7 +71,7 @@ export function songFromSmf(smf: SmfSong, { title, ids, cues = [], where }: Impo
   }
   const note = [...timeCodeSaid(smf), ...lateSaid(bars), ...tempo.said, ...said].join('\n').slice(0, 2000)
   return {
-    title: nameOf(textOf(title), 'Untitled'),
+    title: nameOf(title, 'Untitled'),
     bpm: tempo.first,
     meter: bars.bars[0]!.meter,
     sections: Object.fromEntries(sections.map(({ id, section }) => [id, section])),
@@ -108,16 +109,19 @@ function chosen(smf: SmfSong, { track, channel, key }: NoteChoice, where: string
   )
 }
 
+/** White and steady; every cue sets its own level. */
+const plain = lightSchema.parse({
+  level: 1,
+  colours: { along: 'none', colour: { hex: '#ffffff' } },
+  motion: { kind: 'sustain' },
+})
+
 const cueOf = (track: string, at: Ticks, length: Ticks, velocity: number): Cue => ({
   track,
   at,
   length,
   origin: ticks(0),
-  light: lightSchema.parse({
-    level: velocity / 127,
-    colours: { along: 'none', colour: { hex: '#ffffff' } },
-    motion: { kind: 'sustain' },
-  }),
+  light: { ...plain, level: velocity / 127 },
 })
 
 const timeCodeSaid = (smf: SmfSong): string[] =>

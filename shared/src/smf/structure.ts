@@ -2,6 +2,7 @@
 // end of what it is given without a word, and makes an object of every event however many there are.
 
 import { CodedError } from '../errors.ts'
+import { chunk, joined } from './chunks.ts'
 
 const MAX_BYTES = 16 * 1024 * 1024
 const MAX_TRACKS = 1000
@@ -173,22 +174,4 @@ class Reader {
   refuse(says: string): never {
     throw new CodedError('smf.damaged', says, `${this.where}: byte ${this.place()}`)
   }
-}
-
-function chunk(kind: string, body: Uint8Array): Uint8Array {
-  const bytes = new Uint8Array(8 + body.length)
-  for (let i = 0; i < 4; i++) bytes[i] = kind.charCodeAt(i)
-  new DataView(bytes.buffer).setUint32(4, body.length)
-  bytes.set(body, 8)
-  return bytes
-}
-
-function joined(chunks: readonly Uint8Array[]): Uint8Array {
-  const bytes = new Uint8Array(chunks.reduce((sum, part) => sum + part.length, 0))
-  let at = 0
-  for (const part of chunks) {
-    bytes.set(part, at)
-    at += part.length
-  }
-  return bytes
 }

@@ -4,11 +4,9 @@
  * The text of a meta event. RP-001 says ASCII for exchange; files of today hold UTF-8 (common practice, no source):
  * what is not UTF-8 is taken as Latin-1. Control characters and runs of white space become one space.
  */
-export function textOf(bytes: string): string {
-  return utf8(bytes)
-    .replace(/[\p{Cc}\s]+/gu, ' ')
-    .trim()
-}
+export const textOf = (bytes: string): string => tidy(utf8(bytes))
+
+const tidy = (text: string): string => text.replace(/[\p{Cc}\s]+/gu, ' ').trim()
 
 function utf8(bytes: string): string {
   try {
@@ -25,9 +23,9 @@ export function bytesOf(text: string): string {
   )
 }
 
-/** Text cut to what a name may hold, or `otherwise` where nothing is left. */
+/** Text on one line, cut to what a name may hold, or `otherwise` where nothing is left. */
 export function nameOf(text: string, otherwise: string, most = 80): string {
-  const cut = text
+  const cut = tidy(text)
     .slice(0, most)
     .replace(/[\uD800-\uDBFF]$/, '')
     .trim()
