@@ -3,7 +3,7 @@
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
 import { memo, useMemo } from 'react'
-import { useChoice } from '../document/choice.ts'
+import { keyOfCue, useChoice } from '../document/choice.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { Sign } from '../ui/signs.tsx'
 import { lookNamesOf, piecesOn } from './cues.ts'
@@ -43,7 +43,7 @@ export const LineView = memo(function LineView(props: Props) {
   )
   const looks = useMemo(() => lookNamesOf(show, places, line), [show, places, line])
   const choice = useChoice(s => s.cues)
-  const chosen = useMemo(() => new Set(choice.map(c => `${c.section}/${c.cue}`)), [choice])
+  const chosen = useMemo(() => new Set(choice.map(keyOfCue)), [choice])
   const near = useMemo(() => () => nearness(at), [nearness, at])
   const rest = room - line.bars * barWidth - 30
   const loopEdge = (tick: number, from: number, to: number) =>

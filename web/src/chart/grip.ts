@@ -1,6 +1,7 @@
 // What the pointer holds: a cue, one of its edges, the tips of a fade, or an empty place on a part's row.
 
 import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
+import { keyOfCue } from '../document/choice.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { barsInto, lineEnd, lineStart } from './lines.ts'
 import type { PlacedLine } from './page.ts'
@@ -15,7 +16,7 @@ export type Grip =
 const REACH = 6
 
 export const keyOf = (place: Pick<CuePlace, 'sourceSection' | 'id'>): string =>
-  `${place.sourceSection}/${place.id}`
+  keyOfCue({ section: place.sourceSection, cue: place.id })
 
 /** The part whose row a height lies in, or lies nearest to; null on a folded line. */
 export function partAt(at: PlacedLine, y: number, near = false): string | null {

@@ -5,7 +5,7 @@ import type { Show } from '@glowchart/shared/show/schema.ts'
 import { barStart } from '@glowchart/shared/time/meter.ts'
 import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
 import { type PointerEvent, useEffect, useRef, useState } from 'react'
-import { choose, clearChoice, toggleChosen, useChoice } from '../document/choice.ts'
+import { choose, chosenKeys, clearChoice, keyOfCue, toggleChosen, useChoice } from '../document/choice.ts'
 import { editTogether } from '../document/editing.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { type Draft, draftOf } from './draft.ts'
@@ -103,7 +103,7 @@ export function usePointer(score: Score, { locate, loop }: Actions) {
   }
 
   const gripOf = ({ at, x, y }: Spot): Grip | null => {
-    const chosen = new Set(useChoice.getState().cues.map(c => `${c.section}/${c.cue}`))
+    const chosen = chosenKeys()
     const { viewed, places, page } = score
     return gripAt(viewed, places, chosen, at, page.barWidth, x - page.gutter, y)
   }
@@ -191,9 +191,8 @@ export function usePointer(score: Score, { locate, loop }: Actions) {
 /** Every place that a drag of this grip takes along: those of all chosen cues, if the held one is chosen. */
 function heldBy(grip: Grip | null, places: readonly CuePlace[]): CuePlace[] {
   if (grip?.on !== 'cue') return []
-  const { cues } = useChoice.getState()
   const own = keyOf(grip.place)
-  const chosen = new Set(cues.map(c => `${c.section}/${c.cue}`))
+  const chosen = chosenKeys()
   const keys = grip.handle === 'whole' && chosen.has(own) ? chosen : new Set([own])
   return places.filter(place => keys.has(keyOf(place)))
 }
@@ -203,16 +202,13 @@ function finish(dragged: Dragged, from: Start, { timeline }: ViewedSong, loop: A
     const { bars } = dragged
     loop(barStart(timeline.meters, bars.from), barStart(timeline.meters, bars.to + 1))
   } else if (dragged.kind === 'sweep') {
-    const { cues } = useChoice.getState()
-    const had = new Set(cues.map(c => `${c.section}/${c.cue}`))
-    choose([...cues, ...dragged.sweep.cues.filter(c => !had.has(`${c.section}/${c.cue}`))])
+    const had = chosenKeys()
+    choose([...useChoice.getState().cues, ...dragged.sweep.cues.filter(c => !had.has(keyOfCue(c)))])
   } else if (dragged.draft) {
     const { draft } = dragged
     const held = from.held[0]
     // What was dragged is what the hand is at now.
-    const before = useChoice.getState().cues
-    const isChosen = held && before.some(c => c.section === held.sourceSection && c.cue === held.id)
-    if (held && !isChosen) choose([{ section: held.sourceSection, cue: held.id }])
+    if (held && !chosenKeys().has(keyOf(held))) choose([{ section: held.sourceSection, cue: held.id }])
     void editTogether(draft.name, draft.edits)
     if (draft.chooses) choose(draft.chooses)
   }

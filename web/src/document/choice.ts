@@ -31,7 +31,13 @@ export function clearChoice(): void {
   if (useChoice.getState().cues.length > 0) choose([])
 }
 
-export const isSame = (a: ChosenCue, b: ChosenCue): boolean => a.section === b.section && a.cue === b.cue
+const isSame = (a: ChosenCue, b: ChosenCue): boolean => a.section === b.section && a.cue === b.cue
+
+/** A cue's key in sets and maps. */
+export const keyOfCue = ({ section, cue }: ChosenCue): string => `${section}/${cue}`
+
+/** The keys of the cues chosen now. */
+export const chosenKeys = (): ReadonlySet<string> => new Set(useChoice.getState().cues.map(keyOfCue))
 
 /** Where a cue is in a song by now; null when it is gone. */
 function found(song: Song, cue: ChosenCue): ChosenCue | null {

@@ -1,6 +1,7 @@
 // The head of the page: the mark of the tool, where one is, and the song's title, tempo, meter and length.
 
 import type { Show } from '@glowchart/shared/show/schema.ts'
+import { HistoryButtons } from '../document/HistoryButtons.tsx'
 import type { ViewedSong } from '../document/viewed.ts'
 import { Sign, Wordmark } from '../ui/signs.tsx'
 import { lengthName } from './length.ts'
@@ -17,6 +18,7 @@ export function Title({ show, viewed }: { show: Show | null; viewed: ViewedSong 
             Chart
           </a>
         </nav>
+        {show && <HistoryButtons />}
       </div>
       <h1>{viewed?.song.title ?? show?.name ?? 'Glowchart'}</h1>
       {viewed && show && (

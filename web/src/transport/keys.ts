@@ -1,5 +1,6 @@
 // The keys: one listener for the whole page. Single letters work only while nothing is being typed.
 
+import { editActions, editKeyList } from '../chart/edit-keys.ts'
 import { stepZoom } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
 import { goToStart, playOrStop, stepBar, stepSection, toggleLoop } from './moves.ts'
@@ -43,7 +44,7 @@ export const keyList: readonly (readonly [string, string])[] = [
   ['−  +', 'fewer, more bars a line'],
   ['B', 'hold for blackout, press to restore'],
   ['?', 'this list'],
-  ['Esc', 'close the list'],
+  ...editKeyList,
 ]
 
 /** Starts listening. Returns what ends it. */
@@ -53,11 +54,19 @@ export function listenToKeys(): () => void {
 
   const onKeyDown = (event: KeyboardEvent) => {
     if (event.key === 'Tab') byKeyboard = true
-    if (event.ctrlKey || event.metaKey || event.altKey || isTyping(event.target)) return
-    if (event.key === 'Escape') useSession.setState({ showsKeys: false })
+    if (event.defaultPrevented || isTyping(event.target)) return
+    if (event.key !== '?' && useSession.getState().showsKeys) return
     const target = event.target instanceof HTMLElement ? event.target : null
     if (event.key === ' ' && byKeyboard && target?.closest('button, a, summary')) return
     const key = event.key.length === 1 ? event.key.toLowerCase() : event.key
+    const editing = editActions[chordOf(event, key)]
+    const isTheirs = key.startsWith('Arrow') ? target?.matches('input') : key === 'c' && hasSelectedText()
+    if (editing && !isTheirs) {
+      event.preventDefault()
+      editing()
+      return
+    }
+    if (event.ctrlKey || event.metaKey || event.altKey) return
     if (key === 'b') {
       if (!event.repeat) blackout?.down()
       return
@@ -87,6 +96,16 @@ export function listenToKeys(): () => void {
     window.removeEventListener('pointerdown', onPointerDown, true)
     window.removeEventListener('blur', onBlur)
   }
+}
+
+/** Text that copying is about. */
+const hasSelectedText = (): boolean => window.getSelection()?.isCollapsed === false
+
+/** "Ctrl+Shift+z". Shift counts where it does not make another character. */
+function chordOf(event: KeyboardEvent, key: string): string {
+  const ctrl = event.ctrlKey || event.metaKey ? 'Ctrl+' : ''
+  const shift = event.shiftKey && (event.key.length > 1 || ctrl !== '') ? 'Shift+' : ''
+  return `${ctrl}${event.altKey ? 'Alt+' : ''}${shift}${key}`
 }
 
 function isTyping(target: EventTarget | null): boolean {

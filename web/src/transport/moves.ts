@@ -22,6 +22,9 @@ function here(): (ViewedSong & { at: Ticks }) | null {
   return { ...viewed, at: ticks(isLoaded ? positionAt(now) : 0) }
 }
 
+/** Where the song is, in ticks; where it was sent, while it has not got there. 0 without a song. */
+export const songPosition = (): number => here()?.at ?? 0
+
 /** Puts a song on the page and in the engine. */
 export async function chooseSong(song: string, at = 0): Promise<void> {
   aimed = null

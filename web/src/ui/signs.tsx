@@ -55,6 +55,8 @@ const signs = {
   ),
   tick: <path d="m4.5 12.5 5 5.500L19.5 6.5" />,
   cross: <path d="m6 6 12 12M18 6 6 18" />,
+  undo: <path d="M9 5 4.5 9.5 9 14M5 9.5h9a5 5 0 0 1 0 10h-4" />,
+  redo: <path d="m15 5 4.5 4.5L15 14M19 9.5h-9a5 5 0 0 0 0 10h4" />,
   plus: <path d="M12 5v14M5 12h14" />,
   dash: <path d="M5 12h14" />,
   cable: <path d="M3 18c7 0 4-12 9-12s2 12 9 12" />,

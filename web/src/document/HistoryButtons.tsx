@@ -1,0 +1,42 @@
+// Undo and redo by name, and whether everything is saved.
+
+import { Sign } from '../ui/signs.tsx'
+import { redo, undo, useHistory } from './editing.ts'
+import './history.css'
+import { useSession } from './session.ts'
+
+export function HistoryButtons() {
+  const { undoSays, redoSays, saved } = useHistory()
+  const problem = useSession(s => s.problem)
+  const isLost = useSession(s => s.link !== 'open')
+  return (
+    <div className="history">
+      <Step name="Undo" says={undoSays} sign="undo" act={undo} />
+      <Step name="Redo" says={redoSays} sign="redo" act={redo} />
+      <span className="saved" role="status" aria-label="Saving">
+        {saved ? 'Saved' : isLost ? 'Not saved, waiting' : 'Saving'}
+      </span>
+      {problem && (
+        <span className="refusal" title={problem.remedy}>
+          {problem.message}
+        </span>
+      )}
+    </div>
+  )
+}
+
+interface StepProps {
+  name: 'Undo' | 'Redo'
+  says: string | null
+  sign: 'undo' | 'redo'
+  act: () => unknown
+}
+
+function Step({ name, says, sign, act }: StepProps) {
+  const words = says === null ? `Nothing to ${name.toLowerCase()}` : `${name}: ${says}`
+  return (
+    <button type="button" aria-label={words} title={words} aria-disabled={says === null} onClick={act}>
+      <Sign name={sign} />
+    </button>
+  )
+}
