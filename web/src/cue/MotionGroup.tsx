@@ -21,6 +21,8 @@ interface Props {
   version: number
   pictures: Pictures
   strands: readonly Strand[]
+  /** Some fixture has several cells. */
+  hasCells: boolean
   onDraft: (change: ChangeLight) => void
   onChange: (what: string, change: ChangeLight) => void
 }
@@ -28,7 +30,7 @@ interface Props {
 const TILE = { width: 62, height: 20 }
 
 export function MotionGroup(props: Props) {
-  const { lights, bar, rolls, version, pictures, strands, onDraft, onChange } = props
+  const { lights, bar, rolls, version, pictures, strands, hasCells, onDraft, onChange } = props
   const rows = useMemo(() => [strands], [strands])
   const rates = useMemo(() => rateScale(bar), [bar])
   const kind = shared(lights, light => light.motion.kind)
@@ -107,12 +109,14 @@ export function MotionGroup(props: Props) {
           {words.duty && figure('duty', words.duty, shareScale)}
           {words.shape && figure('shape', 'Softness', shareScale)}
           {figure('floor', 'Never under', shareScale)}
-          <Choose
-            label="Moves by"
-            value={value('by')}
-            options={elements}
-            onChange={by => onChange('Motion', set({ by }))}
-          />
+          {(hasCells || value('by') !== 'fixture') && (
+            <Choose
+              label="Moves by"
+              value={value('by')}
+              options={elements}
+              onChange={by => onChange('Motion', set({ by }))}
+            />
+          )}
           {words.seed && figure('seed', 'Pattern', seedScale)}
         </div>
       )}
