@@ -2,6 +2,7 @@
 
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import { type EditName, edits } from '@glowchart/shared/show/edits.ts'
+import { moodNames } from '@glowchart/shared/show/rough-in/moods.ts'
 
 /** Numbers in [0, 1). */
 type Random = () => number
@@ -220,6 +221,12 @@ const makers: { [N in EditName]: (c: Choices) => Arguments } = {
   setCueLevel: c => ({ song: c.song, cues: c.refs(), level: c.share() }),
   linkCueToLook: c => ({ song: c.song, cues: c.refs(), look: c.key(c.documents.show.looks) }),
   freeCueFromLook: c => ({ song: c.song, cues: c.refs() }),
+  // Seldom: it fills a song, and full songs make long sessions.
+  roughIn: c => ({
+    song: c.chance(0.2) ? c.song : 'gone',
+    moods: { [c.section]: c.of(moodNames), [c.section]: c.of(moodNames) },
+    seed: c.int(0, 999),
+  }),
   addLook: c => ({ look: c.fresh, name: c.name, parts: { [c.key(c.documents.show.parts)]: c.light() } }),
   renameLook: c => ({ look: c.key(c.documents.show.looks), name: c.name }),
   setLookPart: c => ({

@@ -14,6 +14,7 @@ import { linkEdits } from './edits/links.ts'
 import { lookEdits } from './edits/looks.ts'
 import { partEdits } from './edits/parts.ts'
 import { rigEdits } from './edits/rig.ts'
+import { roughInEdits } from './edits/roughIn.ts'
 import { sectionEdits } from './edits/sections.ts'
 import { setListEdits } from './edits/setLists.ts'
 import { songEdits } from './edits/songs.ts'
@@ -31,6 +32,7 @@ export const edits = {
   ...trackEdits,
   ...cueEdits,
   ...cueLightEdits,
+  ...roughInEdits,
   ...lookEdits,
   ...swatchEdits,
   ...songEdits,
