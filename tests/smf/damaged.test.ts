@@ -80,7 +80,7 @@ const seeds = [format0, format1, ...realFiles.slice(0, 4).map(file => file.bytes
 const mutated = fc
   .tuple(
     fc.constantFrom(...seeds),
-    fc.array(fc.tuple(fc.nat(), fc.constantFrom('set', 'cut', 'insert'), fc.nat(255)), { maxLength: 12 }),
+    fc.array(fc.tuple(fc.nat(), fc.constantFrom('set', 'cut', 'insert'), fc.nat(255)), { maxLength: 4 }),
   )
   .map(([seed, changes]) => {
     let bytes = [...seed]
@@ -97,21 +97,27 @@ const mutated = fc
 it('answers any mutation with a song that validates or a coded error, within five seconds', () => {
   const seen = { read: 0, refused: 0 }
   fc.assert(
-    fc.property(fc.oneof(mutated, fc.uint8Array({ maxLength: 200 })), bytes => {
-      const begun = performance.now()
-      try {
-        const smf = readSmf(bytes, 'song.mid')
-        const choices = smf.tracks.map((_, track) => ({ track, part: 'bars' }))
-        const song = songFromSmf(smf, { title: 'Fern Antenna', ids: counter(), where: 'song.mid' })
-        inShow(song)
-        songFromSmf(smf, { title: 'Fern Antenna', ids: counter(), cues: choices, where: 'song.mid' })
-        seen.read++
-      } catch (error) {
-        if (!(error instanceof CodedError) || !error.code.startsWith('smf.')) throw error
-        seen.refused++
-      }
-      expect(performance.now() - begun).toBeLessThan(5000)
-    }),
+    fc.property(
+      fc.oneof(
+        { weight: 9, arbitrary: mutated },
+        { weight: 1, arbitrary: fc.uint8Array({ maxLength: 200 }) },
+      ),
+      bytes => {
+        const begun = performance.now()
+        try {
+          const smf = readSmf(bytes, 'song.mid')
+          const choices = smf.tracks.map((_, track) => ({ track, part: 'bars' }))
+          const song = songFromSmf(smf, { title: 'Fern Antenna', ids: counter(), where: 'song.mid' })
+          inShow(song)
+          songFromSmf(smf, { title: 'Fern Antenna', ids: counter(), cues: choices, where: 'song.mid' })
+          seen.read++
+        } catch (error) {
+          if (!(error instanceof CodedError) || !error.code.startsWith('smf.')) throw error
+          seen.refused++
+        }
+        expect(performance.now() - begun).toBeLessThan(5000)
+      },
+    ),
     { numRuns: 400 },
   )
   expect(seen.read).toBeGreaterThan(20)

@@ -16,9 +16,9 @@ type Placed = { readonly at: Ticks; readonly event: Placeable }
 type Placeable = MidiEvent extends infer E ? (E extends MidiEvent ? Omit<E, 'deltaTime'> : never) : never
 
 /**
- * Writes a valid song as it is written on the chart (a vamp once): format 0, 960 ticks a quarter note, its title the
- * track's name, a marker at the start of every section, no notes. Glides become steps: every time in the file is
- * within 1 ms of the song's, as long as one tick of it is (`tempoSteps`).
+ * Writes a valid song as it stands on the chart (a vamp once): format 0, 960 ticks a quarter note, its title the track's
+ * name, a marker at the start of every section, no notes. Glides become steps (`tempoSteps`); every time in the file
+ * is within 1 ms of the song's.
  */
 export function smfFromSong(song: Song): Uint8Array {
   const timeline = timelineOf(song)
