@@ -1,5 +1,7 @@
 // Starts the page: typefaces, the live socket, the keys, and what is seen.
 
+// Before anything that holds a schema.
+import '@glowchart/shared/without-eval.ts'
 import '@fontsource-variable/atkinson-hyperlegible-next/wght.css'
 import '@fontsource-variable/besley/wght.css'
 import '@fontsource-variable/besley/wght-italic.css'

@@ -1,0 +1,205 @@
+// Writing on the chart in a real browser, with the mouse and with the keys: what the page shows is what the server has.
+
+import { mkdirSync } from 'node:fs'
+import { fileURLToPath } from 'node:url'
+import { canonicalText } from '@glowchart/shared/show/canonical.ts'
+import type { Show } from '@glowchart/shared/show/schema.ts'
+import type { Cue } from '@glowchart/shared/show/song.ts'
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { openBrowser } from '../support/browser.ts'
+import { openPage } from '../support/page-socket.ts'
+import { type Served, serveDemo } from '../support/processes.ts'
+
+const out = fileURLToPath(new URL('../out', import.meta.url))
+const BEAT = 960
+const BAR = 4 * BEAT
+let served: Served
+let browser: Browser
+let page: Page
+const faults: string[] = []
+
+async function open(height = 900): Promise<Page> {
+  const opened = await browser.newPage({ viewport: { width: 1440, height } })
+  opened.on('pageerror', error => faults.push(String(error)))
+  opened.on('console', message => message.type() === 'error' && faults.push(message.text()))
+  await opened.goto(served.url)
+  await opened.getByRole('table', { name: 'Parts and their cues' }).first().waitFor()
+  return opened
+}
+
+beforeAll(async () => {
+  mkdirSync(out, { recursive: true })
+  ;[served, browser] = await Promise.all([serveDemo(), openBrowser()])
+  page = await open()
+})
+afterAll(async () => {
+  await browser?.close()
+  await served?.close()
+})
+
+/** The show as the server has it. */
+async function serversShow(): Promise<Show> {
+  const socket = await openPage(served.url, 'test-reader')
+  socket.close()
+  return socket.hello.show
+}
+
+const saved = (on = page) =>
+  on.getByRole('status', { name: 'Saving' }).getByText('Saved', { exact: true }).waitFor()
+const offered = (says: RegExp, on = page) => on.getByRole('button', { name: says }).waitFor()
+
+/** Every cue of the song on the page, by id. */
+function cuesOf(show: Show): Map<string, Cue> {
+  const song = show.songs[show.songOrder[0]!]!
+  return new Map(Object.values(song.sections).flatMap(section => Object.entries(section.cues)))
+}
+
+function added(before: Show, after: Show): Cue {
+  const had = cuesOf(before)
+  const fresh = [...cuesOf(after)].filter(([id]) => !had.has(id))
+  expect(fresh).toHaveLength(1)
+  return fresh[0]![1]
+}
+
+async function unfold(on: Page): Promise<void> {
+  const folded = on.locator('.gutter[aria-expanded="false"]')
+  while ((await folded.count()) > 0) await folded.first().click()
+}
+
+/** An empty stretch of two bars on a row of an open line, and how wide a bar is there, px. */
+async function emptyRow(): Promise<{ x: number; y: number; bar: number }> {
+  await unfold(page)
+  const found = await page.evaluate(() => {
+    for (const line of document.querySelectorAll('.line.open')) {
+      const notes = line.querySelector('.notes')!.getBoundingClientRect()
+      const numbers = [...line.querySelectorAll('.bar-number')]
+      const bar = notes.width / numbers.length
+      for (const row of line.querySelectorAll('tr')) {
+        const name = row.querySelector('th')!.getBoundingClientRect()
+        const cues = [...row.querySelectorAll('td')].map(cue => cue.getBoundingClientRect())
+        for (let i = 1; i + 4 < numbers.length; i++) {
+          const x = notes.left + i * bar
+          if (cues.every(cue => cue.right < x - 1 || cue.left > x + 4 * bar)) {
+            const chart = document.querySelector('.chart')!
+            const before = chart.scrollTop
+            line.scrollIntoView({ block: 'center' })
+            return { x, y: name.top + name.height / 2 - (chart.scrollTop - before), bar }
+          }
+        }
+      }
+    }
+    return null
+  })
+  if (!found) throw new Error('no open line of the demo has four empty bars on a row')
+  return found
+}
+
+async function drag(from: { x: number; y: number }, to: { x: number; y: number }): Promise<void> {
+  await page.mouse.move(from.x, from.y)
+  await page.mouse.down()
+  await page.mouse.move((from.x + to.x) / 2, (from.y + to.y) / 2)
+  await page.mouse.move(to.x, to.y)
+}
+
+describe('writing on the chart', () => {
+  it('draws, moves and stretches a cue with the mouse; three undos restore the show of the server', async () => {
+    const before = await serversShow()
+    const { x, y, bar } = await emptyRow()
+    await drag({ x: x + 2, y }, { x: x + 2 * bar - 3, y })
+    await page.locator('.nib.drafted').getByText('2 bars').waitFor()
+    await page.screenshot({ path: `${out}/edit-drawing.png` })
+    await page.mouse.up()
+    await offered(/^Undo: Add a cue/)
+    await saved()
+    const drawnShow = await serversShow()
+    const drawn = added(before, drawnShow)
+    expect(drawn.length).toBe(2 * BAR)
+
+    await drag({ x: x + bar, y }, { x: x + 2 * bar + 3, y })
+    await page.screenshot({ path: `${out}/edit-moving.png` })
+    await page.mouse.up()
+    await offered(/^Undo: Move/)
+    await saved()
+    const moved = added(before, await serversShow())
+    expect(moved).toEqual({ ...drawn, at: drawn.at + BAR })
+
+    await drag({ x: x + 3 * bar - 2, y }, { x: x + 2 * bar - 2, y })
+    await page.mouse.up()
+    await offered(/^Undo: Length/)
+    await saved()
+    const shorter = added(before, await serversShow())
+    expect(shorter).toEqual({ ...moved, length: BAR })
+    await page.screenshot({ path: `${out}/edit-chosen.png` })
+
+    for (const next of [/^Undo: Move/, /^Undo: Add a cue/, /^Nothing to undo/]) {
+      await page.getByRole('button', { name: /^Undo: / }).click()
+      await offered(next)
+    }
+    await saved()
+    expect(canonicalText(await serversShow())).toBe(canonicalText(before))
+  })
+
+  it('does the same with keys alone, and does it again after taking it back', async () => {
+    const before = await serversShow()
+    await page.locator('body').press('Home')
+    await page.keyboard.press('a')
+    await offered(/^Undo: Add a cue/)
+    await saved()
+    const fresh = added(before, await serversShow())
+    expect(fresh.length).toBe(BAR)
+    await page.keyboard.press('Alt+ArrowRight')
+    await offered(/^Undo: Move/)
+    await page.keyboard.press('Alt+Shift+ArrowLeft')
+    await offered(/^Undo: Length/)
+    await saved()
+    const written = await serversShow()
+    expect(added(before, written)).toEqual({ ...fresh, at: fresh.at + BEAT, length: BAR - BEAT })
+
+    for (const next of [/^Undo: Move/, /^Undo: Add a cue/, /^Nothing to undo/]) {
+      await page.keyboard.press('Control+z')
+      await offered(next)
+    }
+    await saved()
+    expect(canonicalText(await serversShow())).toBe(canonicalText(before))
+    for (const next of [/^Redo: Move/, /^Redo: Length/, /^Nothing to redo/]) {
+      await page.keyboard.press('Control+Shift+z')
+      await offered(next)
+    }
+    await saved()
+    expect(canonicalText(await serversShow())).toBe(canonicalText(written))
+  })
+
+  it('drops a drag on Escape, and changes nothing', async () => {
+    const before = await serversShow()
+    const { x, y, bar } = await emptyRow()
+    await drag({ x: x + 2, y }, { x: x + 2 * bar, y })
+    await page.locator('.nib.drafted').waitFor()
+    await page.keyboard.press('Escape')
+    await page.locator('.nib.drafted').waitFor({ state: 'detached' })
+    await page.mouse.up()
+    await saved()
+    expect(canonicalText(await serversShow())).toBe(canonicalText(before))
+  })
+
+  it('shows an edit of one page on another, which cannot take it back', async () => {
+    // High enough for every line, so that all cues are counted.
+    const other = await open(4000)
+    await unfold(other)
+    const { x, y, bar } = await emptyRow()
+    const count = () => other.getByRole('table', { name: 'Parts and their cues' }).getByRole('cell').count()
+    const had = await count()
+    await drag({ x: x + 2, y }, { x: x + 2 * bar, y })
+    await page.mouse.up()
+    await saved()
+    await expect.poll(() => count()).toBeGreaterThan(had)
+    await offered(/^Nothing to undo/, other)
+    await page.keyboard.press('Delete')
+    await expect.poll(() => count()).toBe(had)
+    await other.close()
+  })
+
+  it('meets no error on the page meanwhile', () => {
+    expect(faults).toEqual([])
+  })
+})
