@@ -142,12 +142,13 @@ export function ColourGroup({ lights, swatches, onDraft, onChange, onDraftSwatch
           />
         ))}
       </fieldset>
-      <div className="hues">
+      <div className={wells.length > 2 ? 'hues four' : 'hues'}>
         {(['Red', 'Green', 'Blue'] as const).map((label, c) => (
           <div key={label} className={`hue ${label.toLowerCase()}`}>
             <Figure
               {...byteScale}
               label={label}
+              short={label[0]!}
               value={colour ? bytes[c]! : null}
               first={bytes[c]!}
               onDraft={to =>
@@ -164,22 +165,21 @@ export function ColourGroup({ lights, swatches, onDraft, onChange, onDraftSwatch
             <i style={{ width: `${colour ? (bytes[c]! / 255) * 100 : 0}%` }} />
           </div>
         ))}
-      </div>
-      {wells.length > 2 && (
-        <div className="facts">
+        {wells.length > 2 && (
           <Figure
             {...shareScale}
-            label="Stands at"
+            label="At, along the gradient"
+            short="at"
             value={stop?.at ?? null}
             first={first.at}
             onDraft={at => onDraft(put({ at }))}
             onChange={at => onChange('Colours', put({ at }))}
           />
-        </div>
-      )}
+        )}
+      </div>
       {swatch !== null && (
         <p className="note">
-          Red, green and blue change {swatches[swatch]?.name} in every cue.{' '}
+          Changes {swatches[swatch]?.name} in every cue.{' '}
           <button
             type="button"
             className="word"

@@ -41,7 +41,7 @@ interface Draft {
   readonly swatch?: { readonly id: string; readonly hex: string }
 }
 
-const ROLL = { width: 266, height: 58 }
+const ROLL = { width: 266, height: 52 }
 
 export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
   const [rolls, setRolls] = useState<Rolls | null>(null)
@@ -120,7 +120,11 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
         {chosen.length === 1 && <Hairpins cue={chosen[0]!.place.cue} {...ROLL} />}
       </div>
       <LookLine show={show} song={song} chosen={chosen} />
-      <MotionGroup {...{ lights, bar, rolls, version, pictures, onDraft, onChange }} strands={firstStrands} />
+      <MotionGroup
+        {...{ lights, bar, rolls, version, pictures, onDraft, onChange }}
+        strands={firstStrands}
+        hasCells={parts.some(part => part.strands.length > part.staves.length)}
+      />
       <ColourGroup
         {...{ lights, swatches, onDraft, onChange }}
         onDraftSwatch={(id, hex) => setDraft({ swatch: { id, hex } })}
@@ -129,7 +133,7 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
           void edit('setSwatch', { swatch, hex })
         }}
       />
-      <SpanGroup {...{ song, chosen, lights, bar, onDraft, onChange }} beat={ticksPerUnit(meter)} />
+      <SpanGroup {...{ viewed, chosen, lights, bar, onDraft, onChange }} beat={ticksPerUnit(meter)} />
       <div className="acts">
         <button type="button" className="btn" onClick={split}>
           Split at playhead

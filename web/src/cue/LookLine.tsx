@@ -1,5 +1,6 @@
 // Whose light it is: a look's, and then what is changed here changes everywhere, or the cue's own.
 
+import { counted } from '@glowchart/shared/advice/words.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { useMemo } from 'react'
 import { edit } from '../document/editing.ts'
@@ -63,17 +64,22 @@ export function LookLine({ show, song, chosen }: Props) {
       </div>
     )
   }
-  const name = look === null ? 'looks' : (show.looks[look]?.name ?? 'a look')
+  const name =
+    look === null
+      ? linked.length < chosen.length
+        ? `the looks of ${linked.length}`
+        : 'their looks'
+      : (show.looks[look]?.name ?? 'a look')
   return (
     <div className="look-line linked">
       <p>
-        {uses.cues === 1 ? (
+        {look !== null && uses.cues === 1 ? (
           <>
-            From the look <b>{name}</b>; no other cue has it
+            Look <b>{name}</b>, this cue only
           </>
         ) : (
           <>
-            Changes <b>{name}</b> everywhere: {uses.cues} cues
+            Changes <b>{name}</b> everywhere: {counted(uses.cues, 'cue')}
             {uses.songs > 1 && ` in ${uses.songs} songs`}
           </>
         )}

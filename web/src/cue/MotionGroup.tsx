@@ -68,7 +68,6 @@ export function MotionGroup(props: Props) {
       <h3 id="cue-motion">
         Motion <span className={kind === null ? 'mixed' : ''}>{kind === null ? 'mixed' : kind}</span>
       </h3>
-      {/* biome-ignore lint/a11y/useSemanticElements: the tiles are pictures, each a button of the group. */}
       <div className="tiles" role="radiogroup" aria-labelledby="cue-motion" onKeyDown={onTileKey}>
         {motionKinds.map((tile, i) => (
           // biome-ignore lint/a11y/useSemanticElements: a picture with a name cannot be an input.

@@ -4,6 +4,7 @@ import type { Light } from '@glowchart/shared/light/schema.ts'
 import type { Fade, Track } from '@glowchart/shared/show/song.ts'
 import { type Ticks, ticks } from '@glowchart/shared/time/units.ts'
 import { edit, editTogether, type Told } from '../document/editing.ts'
+import type { ViewedSong } from '../document/viewed.ts'
 import { Figure } from '../ui/Figure.tsx'
 import { Choose } from './Choose.tsx'
 import type { ChangeLight } from './changing.ts'
@@ -11,7 +12,7 @@ import { type Chosen, shared } from './chosen.ts'
 import { shareScale, spanScale } from './values.ts'
 
 interface Props {
-  song: string
+  viewed: ViewedSong
   chosen: readonly Chosen[]
   lights: readonly Light[]
   bar: Ticks
@@ -20,7 +21,11 @@ interface Props {
   onChange: (what: string, change: ChangeLight) => void
 }
 
-export function SpanGroup({ song, chosen, lights, bar, beat, onDraft, onChange }: Props) {
+export function SpanGroup({ viewed, chosen, lights, bar, beat, onDraft, onChange }: Props) {
+  const { id: song } = viewed
+  const layered = chosen.some(
+    one => Object.values(viewed.song.tracks).filter(track => track.part === one.track.part).length > 1,
+  )
   const refs = chosen.map(one => one.ref)
   const fades = spanScale(bar, 0, beat / 2)
   const fade = (key: 'fadeIn' | 'fadeOut', label: string) => (
@@ -70,28 +75,30 @@ export function SpanGroup({ song, chosen, lights, bar, beat, onDraft, onChange }
         />
         {fade('fadeIn', 'Fade in')}
         {fade('fadeOut', 'Fade out')}
-        <Choose
-          label="Over other tracks"
-          value={shared(chosen, one => one.track.merge)}
-          options={merges}
-          onChange={merge => {
-            const tracks = new Set(chosen.map(({ place }) => place.cue.track))
-            void editTogether(
-              null,
-              [...tracks].map((track): Told => ['setTrack', { song, track, merge }]),
-            )
-          }}
-        />
+        {layered && (
+          <Choose
+            label="Merge"
+            value={shared(chosen, one => one.track.merge)}
+            options={merges}
+            onChange={merge => {
+              const tracks = new Set(chosen.map(({ place }) => place.cue.track))
+              void editTogether(
+                null,
+                [...tracks].map((track): Told => ['setTrack', { song, track, merge }]),
+              )
+            }}
+          />
+        )}
       </div>
     </section>
   )
 }
 
 const merges: readonly (readonly [Track['merge'], string])[] = [
-  ['cover', 'covers them'],
-  ['highest', 'highest wins'],
-  ['add', 'adds to them'],
-  ['mask', 'masks them'],
+  ['cover', 'cover'],
+  ['highest', 'highest'],
+  ['add', 'add'],
+  ['mask', 'mask'],
 ]
 
 const peakOf = (level: Light['level']): number =>

@@ -119,9 +119,9 @@ export function rateScale(bar: Ticks): Scale<Rate> {
 
 const plural = (n: number, noun: string): string => `${rounded(n)} ${noun}${rounded(n) === 1 ? '' : 's'}`
 
-/** "8 bars", "3 beats"; a beat is a quarter note. */
+/** "8 bars", "1.5 bars", "3 beats"; a beat is a quarter note. */
 export const spanText = (span: number, bar: Ticks): string =>
-  span >= bar && span % bar === 0 ? plural(span / bar, 'bar') : plural(span / TICKS_PER_BEAT, 'beat')
+  span >= bar && (4 * span) % bar === 0 ? plural(span / bar, 'bar') : plural(span / TICKS_PER_BEAT, 'beat')
 
 function spanIn(text: string, bar: Ticks): Ticks | null {
   if (/^none/i.test(text)) return ticks(0)

@@ -5,6 +5,8 @@ import './figure.css'
 
 export interface FigureProps<T> {
   label: string
+  /** What is seen of the label, where there is little room. */
+  short?: string
   /** Null: several values at once. */
   value: T | null
   /** Where stepping begins while there are several. */
@@ -112,7 +114,7 @@ export function Figure<T>(props: FigureProps<T>) {
   if (typed !== null) {
     return (
       <span className="figure">
-        <span aria-hidden="true">{label}</span>
+        <span aria-hidden="true">{props.short ?? label}</span>
         <TypedFigure
           label={label}
           first={typed}
@@ -149,7 +151,7 @@ export function Figure<T>(props: FigureProps<T>) {
       onKeyDown={onKeyDown}
       onBlur={() => void rest()}
     >
-      <span>{label}</span>
+      <span>{props.short ?? label}</span>
       <b className={shown === null ? 'mixed' : ''}>{says}</b>
     </button>
   )
