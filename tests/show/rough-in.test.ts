@@ -97,6 +97,42 @@ describe.each(Object.entries(meters))('in %s', (_, time) => {
 })
 
 const bare = bareSong(meters['four-four at 120'])
+
+const anyMeter = fc.record({ beats: fc.integer({ min: 1, max: 13 }), unit: fc.constantFrom(2, 4, 8, 16) })
+const anySong = fc.record({
+  title: fc.constant('Any'),
+  bpm: fc.integer({ min: 40, max: 240 }),
+  meter: anyMeter,
+  sections: fc.array(
+    fc.record({
+      bars: fc.integer({ min: 1, max: 9 }),
+      mood: fc.constantFrom(...moodNames),
+      vamp: fc.boolean(),
+      change: fc.option(anyMeter),
+    }),
+    { minLength: 1, maxLength: 6 },
+  ),
+  tracks: fc.constant({}),
+  trackOrder: fc.constant([]),
+})
+
+/** The demo's show with some of its parts only, on the full stage, and one song. */
+function withSong(parts: readonly string[], song: object): Documents {
+  const { rig, show } = bare
+  const full = show.kits.full!
+  const only = <T>(items: Record<string, T>) => Object.fromEntries(parts.map(id => [id, items[id]]))
+  const kits = { full: { ...full, parts: only(full.parts) } }
+  const changed = {
+    ...show,
+    partOrder: parts,
+    parts: only(show.parts),
+    kits,
+    looks: {},
+    songs: { [SONG]: song },
+  }
+  return { rig, show: parseShow(changed, 'any song') }
+}
+
 const cuesIn = ({ show }: Documents, section: string) =>
   Object.values(show.songs[SONG]!.sections[section]!.cues)
 
@@ -196,6 +232,25 @@ it('slows motions down at the tempo that a glide reaches', () => {
 it('knows eight moods, no two with the same energy', () => {
   expect(new Set(moodNames.map((mood: Mood) => moodPlans[mood].energy)).size).toBe(8)
 })
+
+it('is whole and safe on songs of any shape: bars of any meter, changes, vamps, sections of one bar, one part', () => {
+  fc.assert(
+    fc.property(anySong, seeds, fc.boolean(), ({ sections, ...song }, seed, isOnePart) => {
+      const ids = sections.map((_, i) => `s${i}`)
+      const written = sections.map(({ bars, vamp, change }, i) => {
+        const meters = change ? [{ bar: 0, meter: change }] : []
+        return [ids[i], { name: `${i}`, bars, vamp, meters, cues: {} }]
+      })
+      const whole = { ...song, sections: Object.fromEntries(written), sectionOrder: ids }
+      const before = withSong(isOnePart ? ['tubes'] : bare.show.partOrder, whole)
+      const asked = Object.fromEntries(sections.map(({ mood }, i) => [ids[i], mood]))
+      const done = roughedIn(before, seed, asked)
+      expect(text(takeBack(done.next, done).next)).toBe(text(before))
+      expect(adviseShow(done.next.rig, done.next.show, 'full').map(a => a.says)).toEqual([])
+    }),
+    { numRuns: 40 },
+  )
+}, 60_000)
 
 it('refuses a song or a section that is gone, a mood it does not know, and a show without parts; nothing changes', () => {
   const before = text(bare)

@@ -2,7 +2,7 @@
 
 import type { Timeline } from '../../time/timeline.ts'
 import { shuffled } from './chance.ts'
-import { type Mood, type MoodPlan, moodPlans, type Voice } from './moods.ts'
+import { type Mood, type MoodPlan, moodPlans, still, type Voice } from './moods.ts'
 
 /** A section to be written. */
 export interface Scene {
@@ -25,7 +25,7 @@ const DOUBLED = 0.85
 const RESTING: Voice = {
   level: 0.32,
   tint: 'second',
-  movements: [{ kind: 'sustain', cycle: 1, spread: 0, duty: 1, shape: 1, floor: 0 }],
+  movements: [still],
   late: true,
 }
 

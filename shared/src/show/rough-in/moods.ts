@@ -56,7 +56,8 @@ export interface MoodPlan {
   readonly sinks?: true
 }
 
-const still: Movement = { kind: 'sustain', cycle: 1, spread: 0, duty: 1, shape: 1, floor: 0 }
+/** Steady light. */
+export const still: Movement = { kind: 'sustain', cycle: 1, spread: 0, duty: 1, shape: 1, floor: 0 }
 
 /** A movement; without a spread all of the part move together. */
 const moving = (

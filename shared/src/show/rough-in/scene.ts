@@ -7,7 +7,7 @@ import type { Cue, Curve, Fade, Song } from '../song.ts'
 import type { Scene } from './casting.ts'
 import { chosen, shareFor } from './chance.ts'
 import { coloursOf, evenly, levelOf, motionOf, movingLevel } from './light.ts'
-import type { Voice } from './moods.ts'
+import { still, type Voice } from './moods.ts'
 import type { Tints } from './palette.ts'
 import { cycleOf, fastestBpmOf } from './rate.ts'
 
@@ -149,12 +149,7 @@ function pickUp(page: Page, { plan, before, isFirst, cast }: Scene, tints: Tints
   const light = {
     level: levelOf(0.8),
     colours: evenly(tints, 'pale'),
-    motion: motionOf(
-      { kind: 'sustain', cycle: 1, spread: 0, duty: 1, shape: 1, floor: 0 },
-      bar as Ticks,
-      0,
-      false,
-    ),
+    motion: motionOf(still, bar as Ticks, 0, false),
   }
   const cue = {
     at: -bar as Ticks,
