@@ -10,5 +10,11 @@ export default defineConfig({
   plugins: [react()],
   build: { outDir: 'dist', emptyOutDir: true, target: 'es2022' },
   worker: { format: 'es' },
-  server: { proxy: { '/live': { target: `ws://${app}`, ws: true }, '/api': `http://${app}` } },
+  // The app answers only to its own name, so the proxy asks under it.
+  server: {
+    proxy: {
+      '/live': { target: `ws://${app}`, ws: true, changeOrigin: true, headers: { origin: `http://${app}` } },
+      '/api': { target: `http://${app}`, changeOrigin: true, headers: { origin: `http://${app}` } },
+    },
+  },
 })

@@ -20,7 +20,9 @@ export function sameValue(a: unknown, b: unknown): boolean {
     return a.length === b.length && a.every((v, i) => sameValue(v, b[i]))
   if (!isPlain(a) || !isPlain(b)) return false
   const keys = Object.keys(a)
-  return keys.length === Object.keys(b).length && keys.every(k => k in b && sameValue(a[k], b[k]))
+  return (
+    keys.length === Object.keys(b).length && keys.every(k => Object.hasOwn(b, k) && sameValue(a[k], b[k]))
+  )
 }
 
 /**
@@ -40,11 +42,11 @@ function walk(path: readonly string[], before: unknown, after: unknown, changes:
     return
   }
   for (const key of Object.keys(before)) {
-    if (key in after) walk([...path, key], before[key], after[key], changes)
+    if (Object.hasOwn(after, key)) walk([...path, key], before[key], after[key], changes)
     else changes.push({ path: [...path, key], before: before[key] })
   }
   for (const key of Object.keys(after)) {
-    if (!(key in before)) changes.push({ path: [...path, key], after: after[key] })
+    if (!Object.hasOwn(before, key)) changes.push({ path: [...path, key], after: after[key] })
   }
 }
 
