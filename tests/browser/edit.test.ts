@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url'
 import { canonicalText } from '@glowchart/shared/show/canonical.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Cue } from '@glowchart/shared/show/song.ts'
-import type { Browser, Page } from 'playwright-core'
+import type { Browser, Page, WebSocketRoute } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { openBrowser } from '../support/browser.ts'
 import { openPage } from '../support/page-socket.ts'
@@ -19,10 +19,11 @@ let browser: Browser
 let page: Page
 const faults: string[] = []
 
-async function open(height = 900): Promise<Page> {
+async function open(height = 900, prepare?: (page: Page) => Promise<void>): Promise<Page> {
   const opened = await browser.newPage({ viewport: { width: 1440, height } })
   opened.on('pageerror', error => faults.push(String(error)))
   opened.on('console', message => message.type() === 'error' && faults.push(message.text()))
+  await prepare?.(opened)
   await opened.goto(served.url)
   await opened.getByRole('table', { name: 'Parts and their cues' }).first().waitFor()
   return opened
@@ -168,6 +169,91 @@ describe('writing on the chart', () => {
     }
     await saved()
     expect(canonicalText(await serversShow())).toBe(canonicalText(written))
+  })
+
+  it('fades by the corner of the bracket, copies with Alt and changes the part with Shift', async () => {
+    const before = await serversShow()
+    const { x, y, bar } = await emptyRow()
+    await drag({ x: x + 2, y }, { x: x + bar, y })
+    await page.mouse.up()
+    await saved()
+    const fresh = added(before, await serversShow())
+    const plate = await page.locator('.cue.chosen').first().boundingBox()
+    const top = plate!.y - 2
+
+    await drag({ x: x + 4, y: top }, { x: x + 4 + bar / 2, y: top })
+    await page.locator('.nib.drafted').getByText('fade in 2 beats').waitFor()
+    await page.mouse.up()
+    await offered(/^Undo: Fades/)
+    await saved()
+    const faded = added(before, await serversShow())
+    expect(faded).toEqual({ ...fresh, fadeIn: { length: 2 * BEAT, curve: 'even', cut: 0 } })
+    await page.screenshot({ path: `${out}/edit-faded.png` })
+
+    await page.keyboard.down('Alt')
+    await drag({ x: x + 0.6 * bar, y }, { x: x + 1.6 * bar, y })
+    await page.mouse.up()
+    await page.keyboard.up('Alt')
+    await offered(/^Undo: Copy/)
+    await saved()
+    const cues = [...cuesOf(await serversShow())].filter(([id]) => !cuesOf(before).has(id))
+    expect(cues.map(([, cue]) => cue.at).sort((a, b) => a - b)).toEqual([faded.at, faded.at + BAR])
+
+    await page.keyboard.down('Shift')
+    await page.mouse.click(x + 0.6 * bar, y)
+    await page.keyboard.up('Shift')
+    await page.getByText('2 cues', { exact: true }).first().waitFor()
+    await page.screenshot({ path: `${out}/edit-several.png` })
+
+    const below = y + plate!.height * 2 + 4
+    await page.keyboard.down('Shift')
+    await drag({ x: x + 0.6 * bar, y }, { x: x + 0.8 * bar, y: below })
+    await page.mouse.up()
+    await page.keyboard.up('Shift')
+    await offered(/^Undo: Move 2 cues/)
+    await saved()
+    const later = await serversShow()
+    const { tracks } = later.songs[later.songOrder[0]!]!
+    const moved = [...cuesOf(later)].filter(([id]) => !cuesOf(before).has(id))
+    expect(new Set(moved.map(([, cue]) => tracks[cue.track]!.part)).size).toBe(1)
+    expect(tracks[moved[0]![1].track]!.part).not.toBe(tracks[fresh.track]!.part)
+    expect(moved.map(([, cue]) => cue.at).sort((a, b) => a - b)).toEqual([faded.at, faded.at + BAR])
+    await page.keyboard.press('Delete')
+    await offered(/^Undo: Delete 2 cues/)
+    await saved()
+    expect(canonicalText(await serversShow())).toBe(canonicalText(before))
+  })
+
+  it('keeps what is written while the connection is down, and takes back what was written before', async () => {
+    const before = await serversShow()
+    const sockets = new Set<WebSocketRoute>()
+    let down = false
+    const lonely = await open(900, async fresh => {
+      await fresh.routeWebSocket(/\/live/, socket => {
+        if (down) return void socket.close()
+        socket.connectToServer()
+        sockets.add(socket)
+      })
+    })
+    await lonely.keyboard.press('a')
+    await offered(/^Undo: Add a cue/, lonely)
+    await saved(lonely)
+    down = true
+    for (const socket of sockets) await socket.close()
+    await lonely.getByText('Not connected', { exact: true }).waitFor()
+    await lonely.keyboard.press('Alt+ArrowRight')
+    await lonely.getByText('Not saved, waiting', { exact: true }).waitFor()
+    down = false
+    await saved(lonely)
+    const fresh = added(before, await serversShow())
+    expect(fresh.at).toBe(BEAT)
+    await lonely.keyboard.press('Control+z')
+    await offered(/^Undo: Add a cue/, lonely)
+    await lonely.keyboard.press('Control+z')
+    await offered(/^Nothing to undo/, lonely)
+    await saved(lonely)
+    expect(canonicalText(await serversShow())).toBe(canonicalText(before))
+    await lonely.close()
   })
 
   it('drops a drag on Escape, and changes nothing', async () => {

@@ -20,9 +20,11 @@ import { Playhead } from './Playhead.tsx'
 import { Progress } from './Progress.tsx'
 import { barsToFit, type PlacedLine, pageOf, spotOf } from './page.ts'
 import { usePointer } from './pointer.ts'
+import { onReveal } from './reveal.ts'
 import { type Rolls, startRolls } from './roll/rolls.ts'
 import { strandsOf } from './rows.ts'
 import { gridOf, holdGrid } from './snap.ts'
+import { turnTo } from './turn.ts'
 
 interface Props {
   rig: Rig
@@ -105,6 +107,18 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   const toggle = useCallback(
     (at: PlacedLine) => useSession.setState(s => ({ lines: { ...s.lines, [at.line.key]: !at.open } })),
     [],
+  )
+  useEffect(
+    () =>
+      onReveal(tick => {
+        const spot = spotOf(page, tick)
+        if (!spot || !scroller.current) return
+        if (!spot.at.open) toggle(spot.at)
+        const { scrollTop, clientHeight } = scroller.current
+        const to = turnTo(page, spot.index, spot.index, { top: scrollTop, height: clientHeight })
+        if (to !== null) scroller.current.scrollTop = to
+      }),
+    [page, toggle],
   )
   const grid = gridOf(barsALine)
   useEffect(() => holdGrid(grid), [grid])

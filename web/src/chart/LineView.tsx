@@ -15,6 +15,7 @@ import type { PlacedLine } from './page.ts'
 import { Roll } from './roll/Roll.tsx'
 import type { Rolls } from './roll/rolls.ts'
 import { bpmName, meterSignsOf, tempoSignsOf } from './signs-in-time.ts'
+import { Tie } from './Tie.tsx'
 
 interface Props {
   at: PlacedLine
@@ -112,6 +113,7 @@ export const LineView = memo(function LineView(props: Props) {
           ) : null,
         )}
         {open && <PartRows at={at} pieces={pieces} barWidth={barWidth} chosen={chosen} />}
+        {open && <Tie pieces={pieces} chosen={chosen} barWidth={barWidth} head={head} />}
         {section.note && line.last && rest > 150 && (
           <p
             className="pencil"

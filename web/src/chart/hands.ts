@@ -10,6 +10,7 @@ import { newId } from '../document/new-id.ts'
 import { say } from '../document/session.ts'
 import { type ViewedSong, viewedSongNow } from '../document/viewed.ts'
 import { songPosition } from '../transport/moves.ts'
+import { reveal } from './reveal.ts'
 import { gridNow, gridStep, onGrid } from './snap.ts'
 import { chosenPlaces } from './walk.ts'
 import { homeOf, newCue, trackOf } from './written.ts'
@@ -118,6 +119,7 @@ export function addAtPlayhead(): void {
   const { edits, ref } = newCue(show, viewed, part, at, bar)
   void editTogether(null, edits)
   choose([ref])
+  reveal(at)
 }
 
 interface Copied {
@@ -167,4 +169,5 @@ export function pasteAtPlayhead(): void {
   })
   void editTogether(told.length === 1 ? 'Paste a cue' : `Paste ${told.length} cues`, [...tracks, ...told])
   choose(made)
+  reveal(at)
 }

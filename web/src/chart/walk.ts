@@ -7,6 +7,7 @@ import { say } from '../document/session.ts'
 import { type ViewedSong, viewedSongNow } from '../document/viewed.ts'
 import { songPosition } from '../transport/moves.ts'
 import { keyOf } from './grip.ts'
+import { reveal } from './reveal.ts'
 import { placeWords } from './snap.ts'
 
 /** Every place of the cues chosen now, in order of time. */
@@ -64,6 +65,7 @@ function go(viewed: ViewedSong, place: CuePlace | undefined, extends_ = false): 
   const cue = { section: place.sourceSection, cue: place.id }
   const others = extends_ ? useChoice.getState().cues.filter(c => c.cue !== cue.cue) : []
   choose([...others, cue])
+  reveal(place.at)
   const show = useDocument.getState().show
   const part = show?.parts[viewed.song.tracks[place.cue.track]!.part]?.name ?? ''
   const look =
