@@ -30,6 +30,8 @@ export function supervise(options: SupervisorOptions): Promise<number> {
   let resume: Resume | null = null
   let engine: ChildProcess | null = null
   let spare: ChildProcess | null = null
+  /** The engine was started by an earlier supervisor. */
+  let adopted = false
   let app: ChildProcess | null = null
   let ending = false
   let heard = 0
@@ -77,7 +79,10 @@ export function supervise(options: SupervisorOptions): Promise<number> {
 
     // An engine that outlived an earlier supervisor is taken over as it plays.
     connectPipe(address, { message() {}, closed() {} }).then(
-      pipe => pipe.close(),
+      pipe => {
+        adopted = true
+        pipe.close()
+      },
       () => startEngine(),
     )
     startApp()
@@ -92,7 +97,11 @@ export function supervise(options: SupervisorOptions): Promise<number> {
         if (resume) link.send({ type: 'resume', state: resume })
       } else if (message.type === 'holding') holding = message
       else if (message.type === 'resume') resume = message.state
-      else if (message.type === 'down' && !ending && !engine) startEngine()
+      else if (message.type === 'down' && adopted && !ending) {
+        // It is no child of ours, so its socket is all that tells.
+        adopted = false
+        startEngine()
+      }
     })
 
     // Looks are counted, not timed: after the laptop slept, the first look finds the messages that waited.
@@ -103,7 +112,7 @@ export function supervise(options: SupervisorOptions): Promise<number> {
         process.stderr.write('The engine hangs; starting it again.\n')
         silent = 0
         if (engine) engine.kill('SIGKILL')
-        else startEngine()
+        else if (!adopted) startEngine()
       }
     }, LOOK_MS)
 

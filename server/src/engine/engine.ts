@@ -49,6 +49,8 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
   let status: LoopStatus | null = null
   let song: string | null = null
   let expecting = false
+  /** What came while a resume was expected. */
+  const early: ToEngine[] = []
   /** The tempo map of the song that is loaded. */
   let tempo: TempoMap | null = null
   let end: () => void = () => {}
@@ -95,6 +97,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     song = state.transport.song
     const piece = song === null ? null : pieceOf(song)
     if (piece) send({ type: 'piece', piece, resume: state })
+    for (const message of early.splice(0)) engine.handle(message)
   }
 
   const choose = (id: number, transport: Extract<Transport, { do: 'song' }>): void => {
@@ -112,7 +115,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     tell({ type: 'answer', id })
   }
 
-  return {
+  const engine: Engine = {
     get held() {
       return { holding, resume }
     },
@@ -126,6 +129,8 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
       return { playing, at, place: ticks(position), speed, tempo }
     },
     handle(message) {
+      // The loop must hear of the old engine's state before anything else: its first frame is the next of the old ones.
+      if (expecting && message.type !== 'load' && message.type !== 'resume') return void early.push(message)
       switch (message.type) {
         case 'load':
           return load(message.rig, message.show, message.revision)
@@ -151,4 +156,5 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
       await loop.close()
     },
   }
+  return engine
 }
