@@ -18,7 +18,7 @@ export function Tie({ pieces, chosen, barWidth, head }: Props) {
   return (
     <>
       <span className="tie" style={{ left: from, width: to - from, top: head - 3 }} />
-      <span className="tie-count" style={{ left: (from + to) / 2, top: head - 13 }}>
+      <span className="tie-count" style={{ left: (from + to) / 2, top: 0 }}>
         {chosen.size} cues
       </span>
     </>
