@@ -10,7 +10,7 @@ export default defineConfig({
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     globalSetup: [here('support/build.ts')],
     reporters: ['default', here('support/reporter.ts')],
-    testTimeout: 30_000,
+    testTimeout: 90_000,
     hookTimeout: 60_000,
     maxWorkers: 2,
   },
