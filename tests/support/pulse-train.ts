@@ -34,8 +34,7 @@ const STARTED_AT = 1000
 /** When (ms) the sender is at a tick, and where (ticks) it is at a time. */
 export const trueTime = (truth: TempoMap, at: number): number =>
   STARTED_AT + secondsAt(truth, ticks(at)) * 1000
-const truePlace = (truth: TempoMap, ms: number): number =>
-  ticksAt(truth, seconds((ms - STARTED_AT) / 1000))
+const truePlace = (truth: TempoMap, ms: number): number => ticksAt(truth, seconds((ms - STARTED_AT) / 1000))
 
 /** A Start and the pulses after it, in order of arrival. */
 export function train({ truth, beats, jitter, seed = 1, lost, doubled }: Train): MidiMessage[] {
