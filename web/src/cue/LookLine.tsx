@@ -1,6 +1,5 @@
 // Whose light it is: a look's, and then what is changed here changes everywhere, or the cue's own.
 
-import { counted } from '@glowchart/shared/advice/words.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { useMemo } from 'react'
 import { edit } from '../document/editing.ts'
@@ -64,22 +63,18 @@ export function LookLine({ show, song, chosen }: Props) {
       </div>
     )
   }
-  const name =
-    look === null
-      ? linked.length < chosen.length
-        ? `the looks of ${linked.length}`
-        : 'their looks'
-      : (show.looks[look]?.name ?? 'a look')
   return (
     <div className="look-line linked">
       <p>
-        {look !== null && uses.cues === 1 ? (
+        {look === null ? (
+          `${linked.length} of ${chosen.length} have a look: changed everywhere`
+        ) : uses.cues === 1 ? (
           <>
-            Look <b>{name}</b>, this cue only
+            Look <b>{show.looks[look]?.name}</b>, this cue only
           </>
         ) : (
           <>
-            Changes <b>{name}</b> everywhere: {counted(uses.cues, 'cue')}
+            Changes <b>{show.looks[look]?.name}</b> everywhere: {uses.cues} cues
             {uses.songs > 1 && ` in ${uses.songs} songs`}
           </>
         )}
