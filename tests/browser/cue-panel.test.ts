@@ -22,6 +22,7 @@ beforeAll(async () => {
   page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
   page.on('pageerror', error => faults.push(String(error)))
   page.on('console', message => message.type() === 'error' && faults.push(message.text()))
+  page.setDefaultTimeout(10_000)
   await page.goto(served.url)
 })
 afterAll(async () => {
@@ -74,7 +75,8 @@ async function differing(a: Locator, b: Locator): Promise<{ lit: number; apart: 
 describe('the cue column', () => {
   it('takes the place of the songs when a cue is chosen on the chart', async () => {
     await page.getByRole('list', { name: 'Songs' }).waitFor()
-    await page.locator('.plate', { hasText: 'Stop' }).first().click()
+    const plate = (await page.locator('.plate', { hasText: 'Stop' }).first().boundingBox())!
+    await page.mouse.click(plate.x + plate.width / 2, plate.y + plate.height / 2)
     await page.getByRole('region', { name: 'Cue: Stop' }).waitFor()
     await panel().getByText('bar 40 to 41').waitFor()
     expect(await page.getByRole('list', { name: 'Songs' }).count()).toBe(0)
@@ -152,6 +154,34 @@ describe('the cue column', () => {
     await expect.poll(async () => (await cueNamed('Full stop'))?.name).toBe('Full stop')
     await panel().getByRole('button', { name: 'Songs' }).click()
     await page.getByRole('list', { name: 'Songs' }).waitFor()
+  })
+
+  it('changes the look of a cue that has one, until it is freed', async () => {
+    const box = (await page
+      .locator('td.cue', { hasText: 'Carry the one, Tubes, bar 33 to 40' })
+      .first()
+      .boundingBox())!
+    await page.mouse.click(box.x + 100, box.y + box.height / 2)
+    await page.getByRole('region', { name: 'Cue: Carry the one' }).waitFor()
+    const levelInLook = async () => {
+      const { parts, looks } = await serversShow()
+      const [tubes] = Object.entries(parts).find(([, part]) => part.name === 'Tubes')!
+      return Object.values(looks).find(look => look.name === 'Carry the one')!.parts[tubes]!.level
+    }
+    await type('Level', '70')
+    await expect.poll(levelInLook).toBe(0.7)
+    await panel().getByRole('button', { name: 'Free here' }).click()
+    await panel().getByText('Its own light').waitFor()
+    await type('Level', '40')
+    await expect
+      .poll(async () => {
+        const cues = Object.values(porchlight(await serversShow()).sections).flatMap(s =>
+          Object.values(s.cues),
+        )
+        return cues.some(cue => !('look' in cue.light) && cue.light.level === 0.4)
+      })
+      .toBe(true)
+    expect(await levelInLook()).toBe(0.7)
   })
 
   it('has logged no error', () => {
