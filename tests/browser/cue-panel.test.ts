@@ -59,6 +59,9 @@ async function type(name: string, value: string): Promise<void> {
   await page.keyboard.press('Enter')
 }
 
+/** The server answers within a moment, a longer one on a busy machine. */
+const soon = <T>(read: () => Promise<T>) => expect.poll(read, { timeout: 10_000 })
+
 /** Pixels of a picture that hold light, and how many tell it from another. */
 async function differing(a: Locator, b: Locator): Promise<{ lit: number; apart: number }> {
   const [one, other] = [await a.screenshot(), await b.screenshot()].map(shot => PNG.sync.read(shot))
@@ -86,15 +89,13 @@ describe('the cue column', () => {
   it('shows all twelve motions as pictures of light, and needs no scrolling', async () => {
     const tiles = panel().getByRole('radio')
     expect(await tiles.count()).toBe(12)
-    await expect
-      .poll(async () => {
-        const { lit, apart } = await differing(
-          tiles.nth(0).locator('canvas'),
-          panel().getByRole('radio', { name: 'Strobe' }).locator('canvas'),
-        )
-        return lit > 200 && apart > 200
-      })
-      .toBe(true)
+    await soon(async () => {
+      const { lit, apart } = await differing(
+        tiles.nth(0).locator('canvas'),
+        panel().getByRole('radio', { name: 'Strobe' }).locator('canvas'),
+      )
+      return lit > 200 && apart > 200
+    }).toBe(true)
     await page.screenshot({ path: `${out}/cue-panel-1440x900.png` })
     const room = await page.locator('.side').evaluate(side => side.clientHeight - side.scrollHeight)
     expect(room).toBeGreaterThanOrEqual(0)
@@ -106,39 +107,37 @@ describe('the cue column', () => {
     await panel().getByRole('button', { name: 'Colour 1', exact: false }).click()
     await panel().getByRole('group', { name: 'Swatches' }).getByRole('button', { name: 'Dusk' }).click()
     const dusk = Object.entries((await serversShow()).swatches).find(([, { name }]) => name === 'Dusk')![0]
-    await expect.poll(async () => (await lightOf('Stop')).motion.kind).toBe('chase')
-    await expect.poll(async () => (await lightOf('Stop')).level).toBe(0.6)
-    await expect
-      .poll(async () => {
-        const { colours } = await lightOf('Stop')
-        return colours.along === 'none' ? colours.colour : colours.stops[0]!.colour
-      })
-      .toEqual({ swatch: dusk })
+    await soon(async () => (await lightOf('Stop')).motion.kind).toBe('chase')
+    await soon(async () => (await lightOf('Stop')).level).toBe(0.6)
+    await soon(async () => {
+      const { colours } = await lightOf('Stop')
+      return colours.along === 'none' ? colours.colour : colours.stops[0]!.colour
+    }).toEqual({ swatch: dusk })
   })
 
   it('steps a value with the arrows and drags it sideways, one change each', async () => {
     const level = figure('Level')
     await level.press('ArrowUp')
     await level.press('ArrowUp')
-    await expect.poll(async () => (await lightOf('Stop')).level).toBe(0.62)
+    await soon(async () => (await lightOf('Stop')).level).toBe(0.62)
     const box = (await level.boundingBox())!
     await page.mouse.move(box.x + 60, box.y + 10)
     await page.mouse.down()
     await page.mouse.move(box.x + 10, box.y + 10, { steps: 5 })
     expect(await level.getAttribute('aria-valuetext')).toBe('52 %')
     await page.mouse.up()
-    await expect.poll(async () => (await lightOf('Stop')).level).toBe(0.52)
+    await soon(async () => (await lightOf('Stop')).level).toBe(0.52)
   })
 
   it('takes a rate as a note value or in Hz, and a fade in beats', async () => {
     await type('A cycle', '1/8')
-    await expect.poll(async () => (await lightOf('Stop')).motion.rate).toEqual({ ticks: 480 })
+    await soon(async () => (await lightOf('Stop')).motion.rate).toEqual({ ticks: 480 })
     await type('A cycle', '1.5 Hz')
-    await expect.poll(async () => (await lightOf('Stop')).motion.rate).toEqual({ hz: 1.5 })
+    await soon(async () => (await lightOf('Stop')).motion.rate).toEqual({ hz: 1.5 })
     await type('Fade in', '1')
-    await expect.poll(async () => (await cueNamed('Stop')).fadeIn?.length).toBe(960)
+    await soon(async () => (await cueNamed('Stop')).fadeIn?.length).toBe(960)
     await type('Fade in', 'none')
-    await expect.poll(async () => (await cueNamed('Stop')).fadeIn).toBeUndefined()
+    await soon(async () => (await cueNamed('Stop')).fadeIn).toBeUndefined()
   })
 
   it('leaves everything as it was when what is typed says no value', async () => {
@@ -151,7 +150,7 @@ describe('the cue column', () => {
     await panel().getByRole('textbox', { name: 'Name' }).fill('Full stop')
     await page.keyboard.press('Enter')
     await page.getByRole('region', { name: 'Cue: Full stop' }).waitFor()
-    await expect.poll(async () => (await cueNamed('Full stop'))?.name).toBe('Full stop')
+    await soon(async () => (await cueNamed('Full stop'))?.name).toBe('Full stop')
     await panel().getByRole('button', { name: 'Songs' }).click()
     await page.getByRole('list', { name: 'Songs' }).waitFor()
   })
@@ -169,18 +168,14 @@ describe('the cue column', () => {
       return Object.values(looks).find(look => look.name === 'Carry the one')!.parts[tubes]!.level
     }
     await type('Level', '70')
-    await expect.poll(levelInLook).toBe(0.7)
+    await soon(levelInLook).toBe(0.7)
     await panel().getByRole('button', { name: 'Free here' }).click()
     await panel().getByText('Its own light').waitFor()
     await type('Level', '40')
-    await expect
-      .poll(async () => {
-        const cues = Object.values(porchlight(await serversShow()).sections).flatMap(s =>
-          Object.values(s.cues),
-        )
-        return cues.some(cue => !('look' in cue.light) && cue.light.level === 0.4)
-      })
-      .toBe(true)
+    await soon(async () => {
+      const cues = Object.values(porchlight(await serversShow()).sections).flatMap(s => Object.values(s.cues))
+      return cues.some(cue => !('look' in cue.light) && cue.light.level === 0.4)
+    }).toBe(true)
     expect(await levelInLook()).toBe(0.7)
   })
 
