@@ -112,6 +112,7 @@ describe('a newcomer in a browser', () => {
     const wide = await phone.evaluate(() => document.documentElement.scrollWidth)
     expect(wide).toBeLessThanOrEqual(390)
     await phone.getByRole('button', { name: 'Stop', exact: true }).click()
+    await phone.getByRole('button', { name: 'Play', exact: true }).waitFor()
     await phone.close()
   })
 

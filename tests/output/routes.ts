@@ -16,7 +16,7 @@ export function levels(universes: number, seed: number): Uint8Array {
   return Uint8Array.from({ length: universes * 512 }, (_, i) => (i * 31 + (i >> 8) * 7 + seed * 13) & 255)
 }
 
-export interface Sent {
+interface Sent {
   bytes: Uint8Array
   to: Destination
   route: number

@@ -15,7 +15,7 @@ export interface NotRun {
 }
 
 /** Notes that something was not run, and what the machine lacks for it. */
-export function notRun(what: string, howToGet: string): void {
+function notRun(what: string, howToGet: string): void {
   const file = process.env[NOT_RUN_FILE] ?? fallback
   mkdirSync(dirname(file), { recursive: true })
   appendFileSync(file, `${JSON.stringify({ what, howToGet } satisfies NotRun)}\n`)
