@@ -6,10 +6,11 @@ import { startEditing as serveEditing } from '@glowchart/server/app/editing.ts'
 import { CodedError } from '@glowchart/shared/errors.ts'
 import type { AppMessage } from '@glowchart/shared/messages.ts'
 import { canonicalText } from '@glowchart/shared/show/canonical.ts'
+import { sameValue } from '@glowchart/shared/show/diff.ts'
 import type { Answer, Question } from '@glowchart/web/connection.ts'
 import { shownDocuments } from '@glowchart/web/document/document.ts'
 import { edit, redo, startEditing, undo, useHistory } from '@glowchart/web/document/editing.ts'
-import { sendEditsBy, takeApplied } from '@glowchart/web/document/pending.ts'
+import { sendEditsBy, takeApplied, waitingEdits } from '@glowchart/web/document/pending.ts'
 import { expect, it } from 'vitest'
 import { randomEdit } from '../show/random-edits.ts'
 import { sampleDocuments } from '../show/samples.ts'
@@ -22,15 +23,28 @@ function wire(server: ReturnType<typeof serveEditing>, next: () => number) {
   let line = 0
   let settle = new Set<(answer: Answer) => void>()
   let queue = Promise.resolve()
+  const faults: unknown[] = []
   const deliver = (on: number, message: () => void) => {
     queue = queue.then(async () => {
       for (let i = Math.floor(next() * 3); i > 0; i--) await turn()
-      if (on === line) message()
+      try {
+        if (on === line) message()
+      } catch (error) {
+        faults.push(error)
+      }
     })
   }
   server.listen({
     applied(edits) {
-      for (const message of edits) deliver(line, () => expect(takeApplied(message)).toBe(true))
+      for (const message of edits) {
+        const { documents } = server
+        const isLast = message === edits.at(-1)
+        deliver(line, () => {
+          expect(takeApplied(message)).toBe(true)
+          // With nothing of its own under way, a page shows at once what the server had with this edit.
+          if (isLast && waitingEdits() === 0) expect(sameValue(shownDocuments(), documents)).toBe(true)
+        })
+      }
     },
     opened() {},
   })
@@ -72,6 +86,7 @@ function wire(server: ReturnType<typeof serveEditing>, next: () => number) {
     startEditing(hello, false)
   }
   return {
+    faults,
     ask,
     greet,
     async lose() {
@@ -117,6 +132,7 @@ it.each([1, 2, 3, 4])('ends equal to the server after random edits of two (seed 
   await server.close()
   await expect.poll(() => canonicalText(shownDocuments()!.show)).toBe(canonicalText(server.documents.show))
   expect(canonicalText(shownDocuments()!.rig)).toBe(canonicalText(server.documents.rig))
+  expect(line.faults).toEqual([])
   expect(acknowledged).toBeGreaterThan(40)
   sendEditsBy(null)
 })
