@@ -25,7 +25,6 @@ export function App() {
   const choosesOutput = useSession(s => s.choosesOutput)
   const choice = useChoice(s => s.cues)
   const chosen = useMemo(() => (show && viewed ? chosenOf(show, viewed, choice) : []), [show, viewed, choice])
-  const chosenKey = choice.map(({ cue }) => cue).join()
   return (
     <>
       <header className="house">
@@ -43,7 +42,7 @@ export function App() {
         <aside className="side">
           {choosesOutput && <OutputPanel rig={rig} show={show} />}
           {chosen.length > 0 && tonight && viewed ? (
-            <CuePanel key={chosenKey} {...{ rig, show, tonight, viewed, chosen }} />
+            <CuePanel {...{ rig, show, tonight, viewed, chosen }} />
           ) : (
             <Songs show={show} viewed={viewed?.id ?? null} />
           )}

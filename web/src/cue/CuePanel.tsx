@@ -80,6 +80,8 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
     [strands, chosen],
   )
 
+  // Values that still move belong to the cues they were begun for.
+  const of = chosen.map(({ ref }) => ref.cue).join()
   const at = chosen[0]!.place.at
   const meter = timeline.meters.findLast(segment => segment.at <= at)?.meter ?? viewed.song.meter
   const bar = ticksPerBar(meter)
@@ -106,7 +108,7 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
   return (
     <section className="cue-panel" aria-label={`Cue: ${name}`}>
       <header>
-        <Title song={song} chosen={chosen} name={name} />
+        <Title key={of} song={song} chosen={chosen} name={name} />
         <button type="button" className="btn quiet" onClick={clearChoice}>
           Songs
         </button>
@@ -122,10 +124,12 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
       <LookLine show={show} song={song} chosen={chosen} />
       <MotionGroup
         {...{ lights, bar, rolls, version, pictures, onDraft, onChange }}
+        of={of}
         strands={firstStrands}
         hasCells={parts.some(part => part.strands.length > part.staves.length)}
       />
       <ColourGroup
+        key={`colour ${of}`}
         {...{ lights, swatches, onDraft, onChange }}
         onDraftSwatch={(id, hex) => setDraft({ swatch: { id, hex } })}
         onSwatch={(swatch, hex) => {
@@ -133,7 +137,11 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
           void edit('setSwatch', { swatch, hex })
         }}
       />
-      <SpanGroup {...{ viewed, chosen, lights, bar, onDraft, onChange }} beat={ticksPerUnit(meter)} />
+      <SpanGroup
+        key={`span ${of}`}
+        {...{ viewed, chosen, lights, bar, onDraft, onChange }}
+        beat={ticksPerUnit(meter)}
+      />
       <div className="acts">
         <button type="button" className="btn" onClick={split}>
           Split at playhead

@@ -15,6 +15,8 @@ import type { Pictures } from './pictures.ts'
 import { countScale, rateScale, type Scale, seedScale, shareScale } from './values.ts'
 
 interface Props {
+  /** The cues' ids. */
+  of: string
   lights: readonly Light[]
   bar: Ticks
   rolls: Rolls | null
@@ -30,7 +32,7 @@ interface Props {
 const TILE = { width: 62, height: 20 }
 
 export function MotionGroup(props: Props) {
-  const { lights, bar, rolls, version, pictures, strands, hasCells, onDraft, onChange } = props
+  const { of, lights, bar, rolls, version, pictures, strands, hasCells, onDraft, onChange } = props
   const rows = useMemo(() => [strands], [strands])
   const rates = useMemo(() => rateScale(bar), [bar])
   const kind = shared(lights, light => light.motion.kind)
@@ -92,7 +94,7 @@ export function MotionGroup(props: Props) {
         ))}
       </div>
       {words && (
-        <div className="facts">
+        <div key={of} className="facts">
           {figure('rate', 'A cycle', rates)}
           {words.counts === null
             ? figure('spread', 'Apart', apartScale)

@@ -149,6 +149,8 @@ export function Figure<T>(props: FigureProps<T>) {
       onPointerUp={onPointerUp}
       onPointerCancel={onPointerUp}
       onKeyDown={onKeyDown}
+      // Pressed by assistive technology, without a pointer.
+      onClick={event => event.detail === 0 && setTyped('')}
       onBlur={() => void rest()}
     >
       <span>{props.short ?? label}</span>
