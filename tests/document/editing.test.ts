@@ -125,7 +125,12 @@ it.each([1, 2, 3, 4])('ends equal to the server after random edits of two (seed 
       const { name, args } = randomEdit(server.documents, next, 10_000 + i)
       await server.edit('rival', name, args).catch(error => expect(error).toBeInstanceOf(CodedError))
     } else if (dice < 0.82) await line.lose()
-    else await turn()
+    else if (dice < 0.88) {
+      // A rest, and then the rival alone.
+      await Promise.all(answers)
+      const { name, args } = randomEdit(server.documents, next, 20_000 + i)
+      await server.edit('rival', name, args).catch(error => expect(error).toBeInstanceOf(CodedError))
+    } else await turn()
   }
   for (const answer of await Promise.all(answers)) if (answer.ok && answer.revision) acknowledged++
   await expect.poll(() => useHistory.getState().saved).toBe(true)
