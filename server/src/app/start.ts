@@ -29,11 +29,15 @@ export async function startApp(
   const store = await openDocuments(dataFolder)
   try {
     const documents = await firstDocuments(store, first, session)
-    await store.rememberOpen(documents.show.id, session)
+    let remembered = store.rememberOpen(documents.show.id, session)
+    await remembered
     const editing = startEditing(store, documents)
     editing.listen({
       applied() {},
-      opened: () => void store.rememberOpen(editing.documents.show.id, session),
+      opened() {
+        const { id } = editing.documents.show
+        remembered = remembered.then(() => store.rememberOpen(id, session))
+      },
     })
     const app = await buildApp({ store, editing, engine, pageFolder })
     await listen(app, port)
@@ -45,6 +49,7 @@ export async function startApp(
         await app.close()
         engine.close()
         await editing.close()
+        await remembered
         store.close()
       },
     }
