@@ -15,6 +15,9 @@ interface Props {
   scroller: RefObject<HTMLElement | null>
 }
 
+/** How far the nib rises above its stem, px. */
+const NIB_ROOM = 4
+
 export function Playhead({ page, timeline, scroller }: Props) {
   const stem = useRef<HTMLDivElement>(null)
   const nib = useRef<HTMLSpanElement>(null)
@@ -30,8 +33,10 @@ export function Playhead({ page, timeline, scroller }: Props) {
       const { at, x, index } = spot
       // Over a folded line the nib stands higher, so that it does not cover the looks' names.
       const rise = at.open ? 0 : 8
-      stem.current.style.transform = `translate(${x - 1}px, ${at.fieldTop - 3 - rise}px)`
-      stem.current.style.height = `${at.head + at.rowsHeight + 7 + rise}px`
+      // The first line has no room above: there the nib stays on the page.
+      const top = Math.max(NIB_ROOM, at.fieldTop - 3 - rise)
+      stem.current.style.transform = `translate(${x - 1}px, ${top}px)`
+      stem.current.style.height = `${at.fieldTop + at.head + at.rowsHeight + 4 - top}px`
       const { bar, beat } = barBeatAt(timeline.meters, ticks(tick))
       const says = `${bar + 1}.${beat + 1}`
       if (nib.current.textContent !== says) nib.current.textContent = says
