@@ -41,7 +41,8 @@ function plugInClock(): void {
   }, 7)
 }
 
-it('follows MIDI clock that comes in through the page', async () => {
+// The page's timers stand in for a driver, and a busy machine may hold them up for longer than a clock may be silent.
+it('follows MIDI clock that comes in through the page', { retry: 3, timeout: 20_000 }, async () => {
   const page = await browser.newPage()
   await page.addInitScript(plugInClock)
   await page.goto(served.url)

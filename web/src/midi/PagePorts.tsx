@@ -5,7 +5,8 @@ import { tellMidi } from '../live/desk.ts'
 import { engineTime } from '../live/engine-clock.ts'
 import { openPagePorts, type PortsState } from './page-ports.ts'
 
-export function PagePorts() {
+/** Stays open while it is not shown: a status that is missed for a moment must not let go of the ports. */
+export function PagePorts({ shown }: { shown: boolean }) {
   const [on, setOn] = useState(false)
   const [state, setState] = useState<PortsState>({ kind: 'off' })
   useEffect(() => {
@@ -18,6 +19,7 @@ export function PagePorts() {
       },
     })
   }, [on])
+  if (!shown) return null
   return (
     <div className="read">
       <span>MIDI here</span>

@@ -26,7 +26,7 @@ export function Clock() {
           <option value="midi">MIDI clock</option>
         </select>
       </div>
-      {source === 'midi' && <PagePorts />}
+      <PagePorts shown={source === 'midi'} />
       {source === 'midi' && clock && (
         <div className={`read lock ${clock.lock}`}>
           <span>{clock.lock === 'locked' ? 'In step with the clock' : 'The clock'}</span>
