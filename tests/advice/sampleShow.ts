@@ -25,7 +25,7 @@ export function sampleShow(): { rig: Rig; show: Show } {
   }
   const show = showSchema.parse({
     format: SHOW_FORMAT,
-    version: 1,
+    version: 2,
     id: 'show',
     name: 'The Reluctant Gazebos',
     rig: 'rig',

@@ -85,7 +85,7 @@ export function smallShow(input: ShowInput): { rig: Rig; show: Show; kit: Kit } 
   })
   const show = showSchema.parse({
     format: 'glowchart-show',
-    version: 1,
+    version: 2,
     id: 'show',
     name: 'The Tin Umbrellas',
     rig: 'rig',

@@ -78,7 +78,7 @@ describe('the place of a fault in JSON', () => {
 describe('the words for a field of the wrong kind', () => {
   /** What the sample is refused with when the field at `path` is `value` (undefined: is not there). */
   function says(path: string, value: unknown): string {
-    const show = structuredClone(sampleJson('show-v1.json'))
+    const show = structuredClone(sampleJson('show-v2.json'))
     const keys = path.split('.')
     const last = keys.pop()!
     let node = show as Record<string, unknown>

@@ -115,6 +115,25 @@ class Choices {
       ...(this.chance(0.3) ? { fadeIn: { length: this.int(0, 4000), curve: 'soft' } } : {}),
     }
   }
+  audio(): unknown {
+    return {
+      file: `${'0a'.repeat(32)}.flac`,
+      name: this.name,
+      seconds: this.int(1, 400),
+      start: this.int(-3, 9),
+    }
+  }
+  phrase(): unknown {
+    const notes = [0, 480, 960].map(at => [at, 240, this.int(30, 90), this.int(1, 127)])
+    const voice = this.of(['drums', 'bass', 'chords', 'lead'])
+    return {
+      voice,
+      at: this.int(0, 40) * 240,
+      length: this.int(1, 60) * 240,
+      every: this.int(1, 8) * 960,
+      notes,
+    }
+  }
   swatches(): Record<string, string> {
     const { swatches } = this.documents.show
     return this.chance(0.5) ? {} : { [this.key(swatches)]: this.key(swatches) }
@@ -254,6 +273,17 @@ const makers: { [N in EditName]: (c: Choices) => Arguments } = {
     section: 'a',
     sectionName: 'A',
     bars: 4,
+  }),
+  takeSong: c => ({
+    song: c.fresh,
+    value: c.documents.show.songs[c.song] ?? { title: c.name },
+    before: c.beforeIn(c.documents.show.songOrder),
+  }),
+  setAudio: c => ({ song: c.song, audio: c.chance(0.3) ? null : c.audio() }),
+  setScore: c => ({
+    song: c.song,
+    section: c.section,
+    score: c.chance(0.3) ? null : [c.phrase(), c.phrase()],
   }),
   renameSong: c => ({ song: c.song, title: c.name }),
   setSong: c => ({ song: c.song, bpm: c.int(60, 180), meter: c.chance(0.3) ? c.meter() : undefined }),

@@ -171,7 +171,7 @@ export const faultyBundle = (): Bundle => ({
   show: parseShow(
     {
       format: SHOW_FORMAT,
-      version: 1,
+      version: 2,
       id: 'faulty',
       name: 'The Unsupervised Ironmongers',
       rig: 'shed',

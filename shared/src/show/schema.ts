@@ -7,7 +7,7 @@ import { outputSchema } from './output.ts'
 import { songSchema } from './song.ts'
 
 export const SHOW_FORMAT = 'glowchart-show'
-export const SHOW_VERSION = 1
+export const SHOW_VERSION = 2
 
 /** A fixture as it stands tonight. */
 const stand = z.object({

@@ -55,6 +55,49 @@ export const trackSchema = z.object({
 })
 export type Track = z.infer<typeof trackSchema>
 
+/** The players of a song's score, each a synthesiser of the page. */
+export const voices = ['drums', 'bass', 'chords', 'lead'] as const
+export type Voice = (typeof voices)[number]
+
+/** A note of a phrase: ticks from the start of its pattern, length in ticks, MIDI key 0–127, velocity 1–127. */
+const scoreNote = z.tuple([span, length, z.int().min(0).max(127), z.int().min(1).max(127)])
+
+/**
+ * Music that a section brings for listening while its light is written: a pattern of notes that repeats every `every`
+ * ticks over the phrase's span. `at` is in ticks from the section's start; the first pattern begins `origin` ticks
+ * from `at` (zero or less: a phrase cut in two goes on in its pattern). Drums take the General MIDI percussion keys.
+ */
+export const phraseSchema = z.object({
+  voice: z.enum(voices),
+  at: span,
+  length,
+  every: length,
+  origin: ticks.default(0 as never),
+  notes: z.array(scoreNote).max(4096),
+})
+export type Phrase = z.infer<typeof phraseSchema>
+
+/** A recording that goes with a song, by the name of its file in the data folder's `audio` (its SHA-256). */
+export const audioSchema = z.object({
+  file: z.string().regex(/^[0-9a-f]{64}\.(wav|mp3|flac|ogg)$/),
+  /** What the file was called. */
+  name,
+  /** Length, s. */
+  seconds: z
+    .number()
+    .min(0.01)
+    .max(24 * 3600),
+  /** Where in the file the song's first bar begins, s; negative: the recording starts after it. */
+  start: z
+    .number()
+    .min(-3600)
+    .max(24 * 3600)
+    .default(0),
+  /** Loudness on the page, 0…1. */
+  level: share.default(1),
+})
+export type Audio = z.infer<typeof audioSchema>
+
 export const sectionSchema = z.object({
   name,
   /** The letter in the rehearsal mark; left out, given in order. */
@@ -81,6 +124,8 @@ export const sectionSchema = z.object({
     })
     .optional(),
   cues: z.record(id, cueSchema),
+  /** A copy plays its source's. */
+  score: z.array(phraseSchema).max(256).optional(),
   note: note.optional(),
 })
 export type Section = z.infer<typeof sectionSchema>
@@ -95,6 +140,7 @@ export const songSchema = z.object({
   tracks: z.record(id, trackSchema),
   /** Top to bottom; a track merges over those above it on its part. */
   trackOrder: z.array(id),
+  audio: audioSchema.optional(),
   note: note.optional(),
 })
 export type Song = z.infer<typeof songSchema>

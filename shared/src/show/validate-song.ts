@@ -42,6 +42,8 @@ function checkLink(show: Show, song: Song, id: string, section: Section, path: s
   const link = section.sameAs
   if (!link) return
   const at = `${path}.sameAs`
+  if (section.score)
+    refuse('document.link', `${path}.score`, 'a section that repeats another has no score of its own')
   if (link.section === id) refuse('document.link', `${at}.section`, 'the section repeats itself')
   if (!has(song.sections, link.section)) {
     refuse('document.reference', `${at}.section`, `there is no section "${link.section}" in this song`)

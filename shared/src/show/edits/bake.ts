@@ -9,6 +9,7 @@ import type { Cue, Meter, Section, Song, TempoMark } from '../song.ts'
 import { splitCue } from '../split.ts'
 import { withFields, withSection } from './change.ts'
 import { lightOf, swapped, trimmed } from './light.ts'
+import { scoreWithin } from './phrases.ts'
 
 type Link = NonNullable<Section['sameAs']>
 
@@ -57,7 +58,8 @@ export function unlinked(show: Show, song: Song, id: string): Song {
   const cues = { ...section.cues, ...Object.fromEntries(taken.map((cue, i) => [ids[i]!, cue])) }
   const meters = source.meters.filter(change => change.bar < section.bars)
   const tempo = clippedTempo(source.tempo, timeline, span)
-  return withSection(song, id, withFields(section, { sameAs: null, meters, tempo, cues }))
+  const score = scoreWithin(source.score, span.end - span.start)
+  return withSection(song, id, withFields(section, { sameAs: null, meters, tempo, cues, score }))
 }
 
 /** The song with marks at a section's start, where its meter or tempo would no longer be what `before` has there. */

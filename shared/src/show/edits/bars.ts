@@ -7,8 +7,9 @@ import { type Timeline, timelineOf } from '../../time/timeline.ts'
 import { id } from '../fields.ts'
 import type { Show } from '../schema.ts'
 import { type Cue, type Section, type Song, sectionSchema } from '../song.ts'
-import { inSong, requireOwn, sectionOf, songOf, withSection } from './change.ts'
+import { inSong, requireOwn, sectionOf, songOf, withFields, withSection } from './change.ts'
 import { showEdit } from './edit.ts'
+import { scoreWithin, scoreWithoutTime, scoreWithTime } from './phrases.ts'
 import {
   cueWithoutTime,
   cueWithTime,
@@ -37,7 +38,7 @@ export const barEdits = {
             id,
             args.bars,
           )
-          out = withSection(out, id, { ...old, bars: args.bars, ...within(old, args.bars, length) })
+          out = withSection(out, id, within({ ...old, bars: args.bars }, args.bars, length))
         }
         return out
       }),
@@ -65,11 +66,9 @@ export const barEdits = {
           const at = barTick(before, id, args.bar)
           const ticks = barTick(after, id, old.bars + args.count) - barTick(before, id, old.bars)
           const cues = changed(old.cues, cue => cueWithTime(cue, at, ticks))
-          out = withSection(out, id, {
-            ...sectionOf(out, id),
-            cues,
-            tempo: tempoWithTime(old.tempo, at, ticks),
-          })
+          const tempo = tempoWithTime(old.tempo, at, ticks)
+          const score = scoreWithTime(old.score, at, ticks)
+          out = withSection(out, id, withFields(sectionOf(out, id), { cues, tempo, score }))
         }
         return out
       }),
@@ -87,15 +86,15 @@ export const barEdits = {
         for (const id of followers(song, args.section)) {
           const old = sectionOf(song, id)
           const [from, to] = [barTick(before, id, args.bar), barTick(before, id, args.bar + args.count)]
-          const left: Section = {
-            ...old,
+          const left = withFields(old, {
             bars: old.bars - args.count,
             meters: metersWithoutBars(old.meters, args.bar, args.count),
             tempo: tempoWithoutTime(old.tempo, from, to),
             cues: changed(old.cues, cue => cueWithoutTime(cue, from, to)),
-          }
+            score: scoreWithoutTime(old.score, from, to),
+          })
           const length = barTick(before, id, old.bars) - (to - from)
-          out = withSection(out, id, { ...left, ...within(left, left.bars, length) })
+          out = withSection(out, id, within(left, left.bars, length))
         }
         return out
       }),
@@ -148,14 +147,14 @@ function barTick(timeline: Timeline, id: string, bar: number): number {
   return barStart(timeline.meters, span.firstBar + bar) - span.start
 }
 
-/** The cues and marks that start inside a section of this length. */
-function within(section: Section, bars: number, length: number): Pick<Section, 'cues' | 'meters' | 'tempo'> {
-  return {
+/** What starts inside a section of this length. */
+const within = (section: Section, bars: number, length: number): Section =>
+  withFields(section, {
     cues: changed(section.cues, cue => (cue.at < length ? cue : null)),
     meters: section.meters.filter(m => m.bar < bars),
     tempo: section.tempo.filter(mark => mark.at < length),
-  }
-}
+    score: scoreWithin(section.score, length),
+  })
 
 function changed(cues: Section['cues'], change: (cue: Cue) => Cue | null): Section['cues'] {
   return Object.fromEntries(

@@ -7,7 +7,7 @@ import { id, share } from '../fields.ts'
 import type { Show } from '../schema.ts'
 import type { Section, Song } from '../song.ts'
 import { freshCueIds, keptInTime, takenCues, unlinked } from './bake.ts'
-import { found, inSong, sectionOf, songOf, withSection } from './change.ts'
+import { found, inSong, sectionOf, songOf, withFields, withSection } from './change.ts'
 import { showEdit } from './edit.ts'
 
 const section = { song: id, section: id }
@@ -16,7 +16,7 @@ const swatches = z.record(id, id)
 export const linkEdits = {
   /**
    * Makes a section repeat another one. It keeps its name, length and vamp, and its cues on the tracks of `freed`;
-   * its other cues, its tempo marks and its meters go.
+   * its other cues, its tempo marks, its meters and its score go.
    */
   linkSection: showEdit(
     {
@@ -42,7 +42,11 @@ export const linkEdits = {
         const { to, swatches, trim, freed } = args
         const cues = cuesOn(old, freed)
         const sameAs = { section: to, swatches, trim, freed }
-        return withSection(song, args.section, { ...old, sameAs, cues, meters: [], tempo: [] })
+        return withSection(
+          song,
+          args.section,
+          withFields(old, { sameAs, cues, meters: [], tempo: [], score: null }),
+        )
       }),
   ),
 

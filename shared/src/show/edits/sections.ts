@@ -70,7 +70,7 @@ export const sectionEdits = {
         const link = { section: args.section, swatches: {}, trim: 1, freed: [] }
         const asCopy = args.linked && !old.sameAs
         const added = asCopy
-          ? withFields(old, { sameAs: link, cues: {}, meters: [], tempo: [], mark: null })
+          ? withFields(old, { sameAs: link, cues: {}, meters: [], tempo: [], score: null, mark: null })
           : withFields(old, { cues: copiedCues(song, old, args.as), mark: null })
         return inserted(song, args.as, added, args.before === undefined ? next : args.before)
       }),

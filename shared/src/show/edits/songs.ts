@@ -2,8 +2,19 @@
 
 import { z } from 'zod'
 import { id, name } from '../fields.ts'
-import { bpm, meterSchema } from '../song.ts'
-import { inSong, placedBefore, put, requireNew, songOf, withFields, without } from './change.ts'
+import { audioSchema, bpm, meterSchema, sectionSchema, songSchema } from '../song.ts'
+import {
+  inSong,
+  placedBefore,
+  put,
+  requireNew,
+  requireOwn,
+  sectionOf,
+  songOf,
+  withFields,
+  without,
+  withSection,
+} from './change.ts'
 import { before, showEdit } from './edit.ts'
 
 export const songEdits = {
@@ -45,6 +56,39 @@ export const songEdits = {
         songOrder: placedBefore(show.songOrder, args.song, args.before, show.name),
       }
     },
+  ),
+
+  /** A song that was written elsewhere: read from a MIDI file, or copied from another show. */
+  takeSong: showEdit(
+    { song: id, value: songSchema, before },
+    args => `Take in "${args.value.title}"`,
+    (show, args) => {
+      requireNew(show.songs, args.song, 'song', show.name)
+      return {
+        ...show,
+        songs: put(show.songs, args.song, args.value),
+        songOrder: placedBefore(show.songOrder, args.song, args.before, show.name),
+      }
+    },
+  ),
+
+  /** The recording that goes with a song; null: none. Its file must be in the data folder by then. */
+  setAudio: showEdit(
+    { song: id, audio: audioSchema.nullable() },
+    (args, show) => `${args.audio ? 'Recording' : 'No recording'} of "${songOf(show, args.song).title}"`,
+    (show, args) => inSong(show, args.song, song => withFields(song, { audio: args.audio })),
+  ),
+
+  /** Takes the place of a section's score; null: none. */
+  setScore: showEdit(
+    { song: id, section: id, score: sectionSchema.shape.score.unwrap().nullable() },
+    (args, show) => `Score of ${sectionOf(songOf(show, args.song), args.section).name}`,
+    (show, args) =>
+      inSong(show, args.song, song => {
+        const old = sectionOf(song, args.section)
+        requireOwn(song, old)
+        return withSection(song, args.section, withFields(old, { score: args.score }))
+      }),
   ),
 
   renameSong: showEdit(
