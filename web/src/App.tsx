@@ -1,15 +1,10 @@
 // The page: stage across the top, chart under it, songs at its side, transport along the foot.
 
-import { useMemo } from 'react'
 import { Chart } from './chart/Chart.tsx'
-import { CuePanel } from './cue/CuePanel.tsx'
-import { chosenOf } from './cue/chosen.ts'
-import { useChoice } from './document/choice.ts'
 import { useDocument } from './document/document.ts'
 import { useSession } from './document/session.ts'
 import { useTonight, useViewedSong } from './document/viewed.ts'
-import { OutputPanel } from './output/OutputPanel.tsx'
-import { Songs } from './songs/Songs.tsx'
+import { Side } from './Side.tsx'
 import { Title } from './songs/Title.tsx'
 import { Stage } from './stage/Stage.tsx'
 import { Transport } from './transport/Transport.tsx'
@@ -22,9 +17,6 @@ export function App() {
   const viewed = useViewedSong()
   const tonight = useTonight()
   const said = useSession(s => s.said)
-  const choosesOutput = useSession(s => s.choosesOutput)
-  const choice = useChoice(s => s.cues)
-  const chosen = useMemo(() => (show && viewed ? chosenOf(show, viewed, choice) : []), [show, viewed, choice])
   return (
     <>
       <header className="house">
@@ -38,16 +30,7 @@ export function App() {
           <Blank waiting={!show} />
         )}
       </main>
-      {rig && show && (
-        <aside className="side">
-          {choosesOutput && <OutputPanel rig={rig} show={show} />}
-          {chosen.length > 0 && tonight && viewed ? (
-            <CuePanel {...{ rig, show, tonight, viewed, chosen }} />
-          ) : (
-            <Songs show={show} viewed={viewed?.id ?? null} />
-          )}
-        </aside>
-      )}
+      {rig && show && <Side {...{ rig, show, tonight, viewed }} />}
       <Transport viewed={viewed} />
       <KeyList />
       <p className="sr" aria-live="polite">

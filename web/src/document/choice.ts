@@ -1,4 +1,4 @@
-// The choice: the cues that the next key, press or value is about. It follows cues that move to another section.
+// The choice: what the next key, press or value is about, cues or one other thing. It follows cues that move to another section.
 
 import type { Song } from '@glowchart/shared/show/song.ts'
 import { create } from 'zustand'
@@ -12,13 +12,25 @@ export interface ChosenCue {
   readonly cue: string
 }
 
-interface Choice {
-  readonly cues: readonly ChosenCue[]
+/** What may be chosen in place of cues: a section of the song on the page, a part or a look of the show. */
+interface ChosenThing {
+  readonly kind: 'section' | 'part' | 'look'
+  readonly id: string
 }
 
-export const useChoice = create<Choice>(() => ({ cues: [] }))
+interface Choice {
+  readonly cues: readonly ChosenCue[]
+  /** Null while cues are chosen: there is one choice. */
+  readonly thing: ChosenThing | null
+}
 
-export const choose = (cues: readonly ChosenCue[]): void => useChoice.setState({ cues })
+export const useChoice = create<Choice>(() => ({ cues: [], thing: null }))
+
+export const choose = (cues: readonly ChosenCue[]): void => useChoice.setState({ cues, thing: null })
+
+/** Chooses a section, a part or a look; its panel comes to the side. @public */
+export const chooseThing = (kind: ChosenThing['kind'], id: string): void =>
+  useChoice.setState({ cues: [], thing: { kind, id } })
 
 /** Adds a cue to the choice, or takes it out. */
 export function toggleChosen(cue: ChosenCue): void {
@@ -28,7 +40,8 @@ export function toggleChosen(cue: ChosenCue): void {
 }
 
 export function clearChoice(): void {
-  if (useChoice.getState().cues.length > 0) choose([])
+  const { cues, thing } = useChoice.getState()
+  if (cues.length > 0 || thing) choose([])
 }
 
 const isSame = (a: ChosenCue, b: ChosenCue): boolean => a.section === b.section && a.cue === b.cue
@@ -46,8 +59,15 @@ function found(song: Song, cue: ChosenCue): ChosenCue | null {
   return section === undefined ? null : { section, cue: cue.cue }
 }
 
+function isThere({ kind, id }: ChosenThing): boolean {
+  const { show } = useDocument.getState()
+  if (kind === 'section') return viewedSongNow()?.song.sections[id] !== undefined
+  return (kind === 'part' ? show?.parts[id] : show?.looks[id]) !== undefined
+}
+
 function follow(): void {
-  const { cues } = useChoice.getState()
+  const { cues, thing } = useChoice.getState()
+  if (thing && !isThere(thing)) choose([])
   if (cues.length === 0) return
   const song = viewedSongNow()?.song
   const now = song ? cues.flatMap(cue => found(song, cue) ?? []) : []

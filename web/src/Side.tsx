@@ -1,0 +1,37 @@
+// The side of the page: what is chosen decides the panel that stands there.
+
+import type { Rig } from '@glowchart/shared/rig/schema.ts'
+import type { Show } from '@glowchart/shared/show/schema.ts'
+import { useMemo } from 'react'
+import { CuePanel } from './cue/CuePanel.tsx'
+import { chosenOf } from './cue/chosen.ts'
+import { useChoice } from './document/choice.ts'
+import { useSession } from './document/session.ts'
+import type { Tonight, ViewedSong } from './document/viewed.ts'
+import { OutputPanel } from './output/OutputPanel.tsx'
+import { Songs } from './songs/Songs.tsx'
+
+interface Props {
+  rig: Rig
+  show: Show
+  tonight: Tonight | null
+  viewed: ViewedSong | null
+}
+
+/** The order of choice: chosen cues have the panel, else the chosen section, part or look; with nothing chosen the songs stand here. */
+export function Side(props: Props) {
+  const choosesOutput = useSession(s => s.choosesOutput)
+  return (
+    <aside className="side" aria-label="Side">
+      {choosesOutput && <OutputPanel rig={props.rig} show={props.show} />}
+      <Panel {...props} />
+    </aside>
+  )
+}
+
+function Panel({ rig, show, tonight, viewed }: Props) {
+  const cues = useChoice(s => s.cues)
+  const chosen = useMemo(() => (viewed ? chosenOf(show, viewed, cues) : []), [show, viewed, cues])
+  if (chosen.length > 0 && tonight && viewed) return <CuePanel {...{ rig, show, tonight, viewed, chosen }} />
+  return <Songs show={show} viewed={viewed?.id ?? null} />
+}
