@@ -199,6 +199,13 @@ const makers: { [N in EditName]: (c: Choices) => Arguments } = {
     freed: c.chance(0.5) ? [c.track] : [],
   }),
   setLink: c => ({ song: c.song, section: c.copy, swatches: c.swatches(), trim: c.share() }),
+  copySection: c => ({
+    song: c.song,
+    section: c.section,
+    onto: c.section,
+    how: c.of(['replace', 'over']),
+    ...(c.chance(0.4) ? { part: c.key(c.documents.show.parts) } : {}),
+  }),
   unlinkSection: c => ({ song: c.song, section: c.copy }),
   freeTrack: c => ({ song: c.song, section: c.copy, track: c.track }),
   relinkTrack: c => ({ song: c.song, section: c.copy, track: c.track }),

@@ -6,6 +6,7 @@ import { rigSchema } from '../rig/schema.ts'
 import { applyDiff, type Diff, diffOf, reverseOf } from './diff.ts'
 import { bandEdits } from './edits/band.ts'
 import { barEdits } from './edits/bars.ts'
+import { copyEdits } from './edits/copy.ts'
 import { cueLightEdits } from './edits/cueLight.ts'
 import { cueEdits } from './edits/cues.ts'
 import type { Documents, RigEdit, ShowEdit } from './edits/edit.ts'
@@ -29,6 +30,7 @@ export const edits = {
   ...sectionEdits,
   ...barEdits,
   ...linkEdits,
+  ...copyEdits,
   ...trackEdits,
   ...cueEdits,
   ...cueLightEdits,

@@ -62,6 +62,17 @@ export function unlinked(show: Show, song: Song, id: string): Song {
   return withSection(song, id, withFields(section, { sameAs: null, meters, tempo, cues, score }))
 }
 
+/** The song with tracks of a copy freed from its link: the copy holds what it played on them. */
+export function tracksFreed(show: Show, song: Song, id: string, tracks: readonly string[]): Song {
+  const section = song.sections[id]!
+  const link = section.sameAs!
+  const fresh = tracks.filter(track => !link.freed.includes(track))
+  const taken = takenCues(show, song, id, timelineOf(song)).filter(cue => fresh.includes(cue.track))
+  const ids = freshCueIds(song, id, taken.length)
+  const cues = { ...section.cues, ...Object.fromEntries(taken.map((cue, i) => [ids[i]!, cue])) }
+  return withSection(song, id, { ...section, sameAs: { ...link, freed: [...link.freed, ...fresh] }, cues })
+}
+
 /** The song with marks at a section's start, where its meter or tempo would no longer be what `before` has there. */
 export function keptInTime(song: Song, id: string, before: Timeline): Song {
   const was = before.sections.find(s => s.id === id)!

@@ -6,7 +6,7 @@ import { timelineOf } from '../../time/timeline.ts'
 import { id, share } from '../fields.ts'
 import type { Show } from '../schema.ts'
 import type { Section, Song } from '../song.ts'
-import { freshCueIds, keptInTime, takenCues, unlinked } from './bake.ts'
+import { keptInTime, tracksFreed, unlinked } from './bake.ts'
 import { found, inSong, sectionOf, songOf, withFields, withSection } from './change.ts'
 import { showEdit } from './edit.ts'
 
@@ -80,16 +80,9 @@ export const linkEdits = {
     (args, show) => `Free ${trackName(show, args.song, args.track)} in ${sectionName(show, args)}`,
     (show, args) =>
       inSong(show, args.song, song => {
-        const { old, link } = linkOf(song, args.section)
+        linkOf(song, args.section)
         found(song.tracks, args.track, 'cue track', song.title)
-        if (link.freed.includes(args.track)) return song
-        const taken = takenCues(show, song, args.section, timelineOf(song)).filter(
-          cue => cue.track === args.track,
-        )
-        const ids = freshCueIds(song, args.section, taken.length)
-        const cues = { ...old.cues, ...Object.fromEntries(taken.map((cue, i) => [ids[i]!, cue])) }
-        const sameAs = { ...link, freed: [...link.freed, args.track] }
-        return withSection(song, args.section, { ...old, sameAs, cues })
+        return tracksFreed(show, song, args.section, [args.track])
       }),
   ),
 
