@@ -144,6 +144,8 @@ export interface EngineStatus {
   bpm: number
   speed: number
   loop: { from: number; to: number } | null
+  /** Id of the vamp that will be left at its next end. */
+  released: string | null
   clock: ClockStatus
   live: Live
   frames: {

@@ -158,6 +158,7 @@ function status(due: number): void {
       bpm: piece ? bpmAt(piece.compiled.timeline.tempo, position) * transport.speed : 120,
       speed: transport.speed,
       loop: transport.loop,
+      released: transport.released,
       clock: player.clockStatus(due),
       live,
       frames: {

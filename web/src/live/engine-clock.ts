@@ -24,7 +24,18 @@ export function resetEngineClock(): void {
 
 /** The engine's time at a page time, ms; null before the first answer. */
 export function engineTime(page: number): number | null {
+  const best = bestSample()
+  return best ? page + best.offset : null
+}
+
+/** The page time at an engine's time, ms; null before the first answer. */
+export function pageTime(engine: number): number | null {
+  const best = bestSample()
+  return best ? engine - best.offset : null
+}
+
+function bestSample(): Sample | undefined {
   let best: Sample | undefined
   for (const s of samples) if (!best || s.trip < best.trip) best = s
-  return best ? page + best.offset : null
+  return best
 }

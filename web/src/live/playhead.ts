@@ -19,6 +19,14 @@ let fix: Fix | null = null
 let pace = 0
 let shown = 0
 
+const listeners = new Set<(fix: Fix) => void>()
+
+/** Calls `tell` with every position the engine tells. Returns what ends it. */
+export function onFix(tell: (fix: Fix) => void): () => void {
+  listeners.add(tell)
+  return () => listeners.delete(tell)
+}
+
 /** Takes what the engine says. @param bpm used for the pace until two positions in a row tell it */
 export function takeFix(next: Fix, bpm: number): void {
   const elapsed = fix ? next.at - fix.at : 0
@@ -32,6 +40,7 @@ export function takeFix(next: Fix, bpm: number): void {
     pace = (next.position - fix!.position) / elapsed
   }
   fix = next
+  for (const tell of listeners) tell(next)
 }
 
 /** The written position in ticks at a page time in ms; 0 before anything is known. */
