@@ -3,7 +3,7 @@
 // The second, the pairs and the 5 s: ITU-R BT.1702-3. Four a second: UK HSE advice, as the Epilepsy Society gives it.
 // Expected figures are computed from those definitions by hand.
 
-import { luminance, uOf, vOf, WHITE_U, WHITE_V } from '@glowchart/shared/advice/flash/chroma.ts'
+import { luminance, WHITE_U, WHITE_V } from '@glowchart/shared/advice/flash/chroma.ts'
 import {
   divisions,
   fastestBpm,
@@ -14,6 +14,7 @@ import {
   venueLimit,
 } from '@glowchart/shared/advice/flash/limits.ts'
 import { type FlashKind, FlashMeter } from '@glowchart/shared/advice/flash/meter.ts'
+import { uOf, vOf } from '@glowchart/shared/light/chromaticity.ts'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 

@@ -16,7 +16,7 @@ const rgb = (cell = 0) => ['red', 'green', 'blue'].map(does => ({ does, cell }))
 function rented(build: Build): { rig: Rig; kit: Kit } {
   const rig = rigSchema.parse({
     format: 'glowchart-rig',
-    version: 1,
+    version: 2,
     id: 'rig',
     name: 'Shed',
     builds: { lamp: { name: 'Lamp', shape: 'bulb', size: { long: 0.2, across: 0.2 }, cells: 1, ...build } },
@@ -147,7 +147,7 @@ describe('a kit of boxes', () => {
     const names = Array.from({ length: 16 }, (_, i) => `f${i}`)
     const rig = rigSchema.parse({
       format: 'glowchart-rig',
-      version: 1,
+      version: 2,
       id: 'rig',
       name: 'Shed',
       builds: {

@@ -74,7 +74,7 @@ export function smallShow(input: ShowInput): { rig: Rig; show: Show; kit: Kit } 
   const extra = Object.entries(input.parts ?? {})
   const rig = rigSchema.parse({
     format: 'glowchart-rig',
-    version: 1,
+    version: 2,
     id: 'rig',
     name: 'Shed',
     builds: {

@@ -1,7 +1,7 @@
 // A small invented rig and kit for the tests of patch and advice: boxes of RGB sockets, all filled.
 
 import { channelsOf } from '@glowchart/shared/rig/channels.ts'
-import { RIG_FORMAT, type Rig, rigSchema } from '@glowchart/shared/rig/schema.ts'
+import { RIG_FORMAT, RIG_VERSION, type Rig, rigSchema } from '@glowchart/shared/rig/schema.ts'
 import { type Kit, kitSchema } from '@glowchart/shared/show/schema.ts'
 
 export interface BoxPlan {
@@ -57,7 +57,15 @@ export function sampleRig(
     builds[`bar${g}`] = { name: 'Bar', shape: 'bar', size, cells, channels: channelsOf('rgb', cells, bits) }
     rented[`g${g}`] = { name: `Guest ${g + 1}`, build: `bar${g}`, universe, address, place }
   })
-  const rig = { format: RIG_FORMAT, version: 1, id: 'rig', name: 'Shed', builds, boxes: owned, fixtures }
+  const rig = {
+    format: RIG_FORMAT,
+    version: RIG_VERSION,
+    id: 'rig',
+    name: 'Shed',
+    builds,
+    boxes: owned,
+    fixtures,
+  }
   const kit = {
     name: 'Tonight',
     stage: { width: 8, depth: 5, height: 3 },

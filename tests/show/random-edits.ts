@@ -315,6 +315,11 @@ const makers: { [N in EditName]: (c: Choices) => Arguments } = {
   }),
   placeBox: c => ({ kit: c.kit, box: c.key(c.documents.rig.boxes), place: c.place() }),
   removeBox: c => ({ kit: c.kit, box: c.key(c.documents.rig.boxes) }),
+  setPowerLimit: c => ({
+    kit: c.kit,
+    box: c.key(c.documents.rig.boxes),
+    amps: c.chance(0.3) ? null : c.int(1, 20),
+  }),
   setStand: c => ({
     kit: c.kit,
     box: c.key(c.documents.rig.boxes),

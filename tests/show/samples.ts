@@ -10,6 +10,6 @@ export const sampleJson = (name: string): unknown => JSON.parse(readFileSync(new
 
 /** A new copy each time. */
 export const sampleDocuments = (): Documents => ({
-  rig: parseRig(sampleJson('rig-v1.json'), 'rig-v1.json'),
+  rig: parseRig(sampleJson('rig-v2.json'), 'rig-v2.json'),
   show: parseShow(sampleJson('show-v2.json'), 'show-v2.json'),
 })

@@ -14,13 +14,13 @@ const BAR = 3840
 const FLASHING = 1
 const REST = 1
 
-const amps = { red: 0.5, green: 0.5, blue: 0.5 }
+const draw = { from: 'measured', amps: { red: 0.5, green: 0.5, blue: 0.5 } }
 const size = { long: 1.2, across: 0.04 }
 const place = { x: 0, y: 2, z: 0.2 }
 
 const builds = {
-  tube: { name: 'Tube', shape: 'tube', size, cells: 1, channels: channelsOf('rgb', 1), amps },
-  bar: { name: 'Bar of four', shape: 'bar', size, cells: 4, channels: channelsOf('rgb', 4), amps },
+  tube: { name: 'Tube', shape: 'tube', size, cells: 1, channels: channelsOf('rgb', 1), draw },
+  bar: { name: 'Bar of four', shape: 'bar', size, cells: 4, channels: channelsOf('rgb', 4), draw },
 }
 
 const box = (name: string, address: number, channels: number, sockets: number) => ({
@@ -165,7 +165,7 @@ const song = {
 /** The sample; valid by every schema. */
 export const faultyBundle = (): Bundle => ({
   rig: parseRig(
-    { format: RIG_FORMAT, version: 1, id: 'shed', name: 'The shed after the flood', builds, boxes, fixtures },
+    { format: RIG_FORMAT, version: 2, id: 'shed', name: 'The shed after the flood', builds, boxes, fixtures },
     'faulty (rig)',
   ),
   show: parseShow(

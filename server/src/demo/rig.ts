@@ -7,8 +7,8 @@ import type { Written } from './written.ts'
 type RigText = Written<typeof rigSchema>
 type Box = RigText['boxes'][string]
 
-/** Amps of one colour where all three draw alike. */
-const alike = (amps: number) => ({ red: amps, green: amps, blue: amps })
+/** A strip of 60 LEDs a metre, three in series. */
+const strip = (metres: number) => ({ from: 'strip' as const, metres, ledsPerMetre: 60 })
 
 /*
  * Currents at 12 V. RGB strip of 60 LEDs a metre takes 1.2 A a metre at full white, 14.4 W/m; a segment of three LEDs
@@ -21,7 +21,7 @@ const builds: RigText['builds'] = {
     size: { long: 1.2, across: 0.04 },
     cells: 1,
     channels: channelsOf('rgb', 1),
-    amps: alike(0.48),
+    draw: strip(1.2),
     note: '1.2 m of strip, 1.44 A at full white, in an opal pipe on a foot of plywood.',
   },
   bulb: {
@@ -30,7 +30,7 @@ const builds: RigText['builds'] = {
     size: { long: 0.14, across: 0.14 },
     cells: 1,
     channels: channelsOf('grb', 1),
-    amps: alike(0.06),
+    draw: strip(0.15),
     note: 'Three segments of strip around a cork, 0.18 A at full white, in a glass globe. Red and green are crossed at the plug.',
   },
   ring: {
@@ -39,8 +39,8 @@ const builds: RigText['builds'] = {
     size: { long: 0.6, across: 0.6 },
     cells: 1,
     channels: channelsOf('rgb', 1),
-    amps: alike(0.75),
-    note: '1.88 m of strip in an old wheel rim, 2.25 A at full white.',
+    draw: strip(1.9),
+    note: '1.9 m of strip in an old wheel rim, 2.28 A at full white.',
   },
   letters: {
     name: 'Letters OH',
@@ -49,7 +49,7 @@ const builds: RigText['builds'] = {
     size: { long: 1.1, across: 0.6 },
     cells: 1,
     channels: channelsOf('rgb', 1),
-    amps: alike(1.12),
+    draw: strip(2.8),
     note: 'An O and an H, 2.8 m of strip, 3.36 A at full white. Three of them, one for each Oh.',
   },
 }
@@ -66,8 +66,8 @@ function box(name: string, address: number, amps: number, lengths: readonly numb
       id: `s${i + 1}`,
       label: `${i + 1}`,
       channels: 3,
-      // 1.31 mm² is 16 AWG (ASTM B258).
-      cable: { length, area: 1.31, conductors: 4 },
+      cable: { length, wire: { awg: 16 }, conductors: 4 },
+      fuse: 5,
     })),
   }
 }

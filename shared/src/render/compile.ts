@@ -2,8 +2,10 @@
 
 import { CodedError } from '../errors.ts'
 import { directions, type Light } from '../light/schema.ts'
+import { type PowerLimit, powerLimit } from '../power/limit.ts'
+import { powerPlan } from '../power/plan.ts'
 import type { Rig } from '../rig/schema.ts'
-import { type Stage, stageOf } from '../rig/stage.ts'
+import { stageOf } from '../rig/stage.ts'
 import type { Kit, Show } from '../show/schema.ts'
 import type { Song } from '../show/song.ts'
 import { secondsAt } from '../time/tempo.ts'
@@ -11,6 +13,7 @@ import { type Timeline, timelineOf } from '../time/timeline.ts'
 import type { Ticks } from '../time/units.ts'
 import { colourTables } from './colours.ts'
 import type { CompiledCue, CompiledPart, CompiledSong, CompiledTrack } from './compiled.ts'
+import { levelPlan } from './level-plan.ts'
 import { meanOf } from './motion/mean.ts'
 import { type Overlap, overlapsOf } from './overlap.ts'
 import { layoutPart } from './parts.ts'
@@ -21,11 +24,11 @@ import { type Piece, piecesOf } from './pieces.ts'
  * @throws CodedError `kit.unknown`, `song.unknown`, or `document.…` naming a swatch or a look that is missing.
  */
 export function compileSong(rig: Rig, show: Show, kitId: string, songId: string): CompiledSong {
-  const stage = stageFor(rig, show, kitId)
+  const kit = kitFor(show, kitId)
   const song = show.songs[songId]
   if (!song) throw new CodedError('song.unknown', `there is no song "${songId}"`, `songs.${songId}`)
   const timeline = timelineOf(song)
-  return compile(show, stage, song, timeline, piecesOf(song, timeline))
+  return compile(rig, show, kit, song, timeline, piecesOf(song, timeline))
 }
 
 /**
@@ -33,7 +36,7 @@ export function compileSong(rig: Rig, show: Show, kitId: string, songId: string)
  * @throws CodedError `kit.unknown`, or `document.…` naming the look or a swatch that is missing.
  */
 export function compileLook(rig: Rig, show: Show, kitId: string, lookId: string): CompiledSong {
-  const stage = stageFor(rig, show, kitId)
+  const kit = kitFor(show, kitId)
   const look = lookOf(show, lookId)
   const parts = Object.keys(look.parts)
   const song: Song = {
@@ -58,13 +61,20 @@ export function compileLook(rig: Rig, show: Show, kitId: string, lookId: string)
       },
     ],
   ])
-  return compile(show, stage, song, timelineOf(song), new Map(pieces))
+  return compile(rig, show, kit, song, timelineOf(song), new Map(pieces))
 }
 
-function stageFor(rig: Rig, show: Show, kitId: string): Stage {
+function kitFor(show: Show, kitId: string): Kit {
   const kit: Kit | undefined = show.kits[kitId]
   if (!kit) throw new CodedError('kit.unknown', `there is no kit "${kitId}"`, `kits.${kitId}`)
-  return stageOf(rig, kit)
+  return kit
+}
+
+/** The armed power limits of a kit's boxes. */
+function powerOf(rig: Rig, kit: Kit): PowerLimit | null {
+  if (Object.values(kit.boxes).every(box => box.powerLimit === undefined)) return null
+  const plan = levelPlan(rig, kit)
+  return powerLimit(plan, powerPlan(rig, kit, plan))
 }
 
 function lookOf(show: Show, id: string): Show['looks'][string] {
@@ -74,12 +84,14 @@ function lookOf(show: Show, id: string): Show['looks'][string] {
 }
 
 function compile(
+  rig: Rig,
   show: Show,
-  stage: Stage,
+  kit: Kit,
   song: Song,
   timeline: Timeline,
   pieces: ReadonlyMap<string, readonly Piece[]>,
 ): CompiledSong {
+  const stage = stageOf(rig, kit)
   const parts: CompiledPart[] = Object.entries(stage.parts).map(([id, part]) => layoutPart(id, part, stage))
   const index = new Map(parts.map((part, i) => [part.id, i]))
   const tableOf = colourTables(show)
@@ -109,7 +121,7 @@ function compile(
       }),
     })
   }
-  return { stage, timeline, parts, tracks }
+  return { stage, timeline, parts, tracks, power: powerOf(rig, kit) }
 }
 
 /** One literal, so that all cues have one hidden class and reading a fraction from them makes no new number. */

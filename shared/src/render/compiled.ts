@@ -1,6 +1,7 @@
 // What compileSong makes and renderLight reads: plain data that can be cloned to another thread.
 
 import type { MotionKind } from '../light/schema.ts'
+import type { PowerLimit } from '../power/limit.ts'
 import type { Stage } from '../rig/stage.ts'
 import type { Curve, Track } from '../show/song.ts'
 import type { Timeline } from '../time/timeline.ts'
@@ -81,4 +82,6 @@ export interface CompiledSong {
   readonly parts: readonly CompiledPart[]
   /** In the order in which they merge; muted ones are left out. */
   readonly tracks: readonly CompiledTrack[]
+  /** Null when no box of the kit has its power limit armed. */
+  readonly power: PowerLimit | null
 }

@@ -61,7 +61,13 @@ export function fromLevels(plan: LevelPlan, levels: Uint8Array, out: Float32Arra
 }
 
 /** Linear light that a colour's or white's channel of a cell is to give, before a dimmer has its share. */
-function driven(plan: LevelPlan, light: Float32Array, fixture: number, cell: number, what: number): number {
+export function driven(
+  plan: LevelPlan,
+  light: Float32Array,
+  fixture: number,
+  cell: number,
+  what: number,
+): number {
   const white = whiteOf(plan, light, cell)
   if (what === does.white) return white
   return (light[cell * 3 + what]! - white) * plan.balance[fixture * 3 + what]!

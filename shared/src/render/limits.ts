@@ -1,13 +1,14 @@
 // The live layer over a song's light: part masters, bumps, tonight's trims, grand master, blackout.
 
 import { luminanceOf } from '../light/lightness.ts'
+import { limitPower } from '../power/limit.ts'
 import type { CompiledSong } from './compiled.ts'
 import type { Live } from './live.ts'
 
 /**
  * Applies the live state to the light of a frame, in place, in this order: masters of the parts (a fixture in several
  * parts obeys all of them), bumps (full white at their level, or the song where that is brighter), trims of the
- * fixtures tonight, the grand master, and blackout last. Allocates nothing.
+ * fixtures tonight, the grand master, and the power limits of the boxes; a blackout leaves nothing of it. Allocates nothing.
  *
  * Masters, bumps and trims are levels in L*: a factor f scales light by Y(f), which keeps the hue. `light` as
  * `renderLight` leaves it; it stays within 0…1.
@@ -35,6 +36,7 @@ export function applyLimits(song: CompiledSong, live: Live, light: Float32Array)
     )
   }
   if (live.grand < 1) scaleSpan(light, 0, light.length, luminanceOf(live.grand))
+  if (song.power) limitPower(song.power, light)
 }
 
 function scaleCells(light: Float32Array, cells: Int32Array, factor: number): void {

@@ -2,9 +2,10 @@
 
 import { z } from 'zod'
 import { address, hex, id, name, note, share, universe } from '../show/fields.ts'
+import { buildElectric, decoder, socketElectric, supply } from './electric.ts'
 
 export const RIG_FORMAT = 'glowchart-rig'
-export const RIG_VERSION = 1
+export const RIG_VERSION = 2
 
 /**
  * One DMX channel of a build, in the order of the wire.
@@ -52,15 +53,7 @@ const build = z.object({
   response: response.default({ curve: 'linear' }),
   /** Factors on red, green and blue that make full white look white; 1 leaves the colour alone. */
   whiteBalance: z.tuple([share, share, share]).default([1, 1, 1]),
-  /** Full-on currents at the supply's volts, in amps for the whole fixture. */
-  amps: z
-    .object({
-      red: z.number().min(0).max(100),
-      green: z.number().min(0).max(100),
-      blue: z.number().min(0).max(100),
-      white: z.number().min(0).max(100).default(0),
-    })
-    .default({ red: 0, green: 0, blue: 0, white: 0 }),
+  ...buildElectric,
   note: note.optional(),
 })
 export type Build = z.infer<typeof build>
@@ -70,30 +63,14 @@ const socket = z.object({
   label: z.string().min(1).max(12),
   /** Decoder outputs wired to this socket; sockets take consecutive outputs in order. */
   channels: z.int().min(1).max(12).default(3),
-  cable: z
-    .object({
-      length: z.number().min(0).max(100),
-      area: z.number().min(0.05).max(50),
-      conductors: z.int().min(2).max(12),
-    })
-    .default({ length: 6.1, area: 1.31, conductors: 4 }),
+  ...socketElectric,
 })
 export type Socket = z.infer<typeof socket>
 
 const box = z.object({
   name,
-  supply: z
-    .object({
-      volts: z.number().min(3).max(48),
-      amps: z.number().min(0.1).max(500),
-      continuousShare: share.default(0.8),
-    })
-    .default({ volts: 12, amps: 30, continuousShare: 0.8 }),
-  decoder: z.object({
-    channels: z.int().min(1).max(512),
-    bits: z.union([z.literal(8), z.literal(16)]).default(8),
-    ampsPerChannel: z.number().min(0.1).max(100).default(3),
-  }),
+  supply: supply.default({ volts: 12, amps: 30, continuousShare: 0.8, efficiency: 0.85, mainsVolts: 230 }),
+  decoder,
   universe,
   address,
   /** In the order of the decoder's outputs. */

@@ -19,7 +19,16 @@ export interface Ladder {
 }
 
 export const ladders: Readonly<Record<DocumentKind, Ladder>> = {
-  rig: { current: RIG_VERSION, steps: [] },
+  rig: {
+    current: RIG_VERSION,
+    steps: [
+      // 2: a build says where its amps come from, a cable which wire it is made of.
+      {
+        from: 1,
+        up: rig => ({ ...rig, builds: all(rig.builds, withDraw), boxes: all(rig.boxes, withWires) }),
+      },
+    ],
+  },
   show: {
     current: SHOW_VERSION,
     steps: [
@@ -57,4 +66,33 @@ export function migrate(
     if (step.from >= version) out = { ...step.up(out), version: step.from + 1 }
   }
   return out
+}
+
+type Fields = Readonly<Record<string, unknown>>
+
+const isFields = (value: unknown): value is Fields =>
+  typeof value === 'object' && value !== null && !Array.isArray(value)
+
+/** Every item of a record changed; what is no record is left for the schema to refuse. */
+const all = (items: unknown, change: (item: Fields) => Fields): unknown =>
+  isFields(items)
+    ? Object.fromEntries(
+        Object.entries(items).map(([id, item]) => [id, isFields(item) ? change(item) : item]),
+      )
+    : items
+
+function withDraw({ amps, ...build }: Fields): Fields {
+  return amps === undefined ? build : { ...build, draw: { from: 'measured', amps } }
+}
+
+function withWires(box: Fields): Fields {
+  if (!Array.isArray(box.sockets)) return box
+  return { ...box, sockets: box.sockets.map(socket => (isFields(socket) ? withWire(socket) : socket)) }
+}
+
+/** 1.31 mm² was how 16 AWG was written. */
+function withWire(socket: Fields): Fields {
+  if (!isFields(socket.cable)) return socket
+  const { area, ...cable } = socket.cable
+  return { ...socket, cable: { ...cable, wire: area === 1.31 ? { awg: 16, solid: false } : { mm2: area } } }
 }

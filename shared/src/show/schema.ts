@@ -44,7 +44,15 @@ export const kitSchema = z.object({
     height: z.number().min(1).max(30),
   }),
   /** Boxes that are out tonight, by the rig's box id, and what stands in their sockets, by socket id. */
-  boxes: z.record(id, z.object({ place, sockets: z.record(id, stand) })),
+  boxes: z.record(
+    id,
+    z.object({
+      place,
+      sockets: z.record(id, stand),
+      /** Amps above which all light of the box is dimmed, keeping its hue; left out: not armed. */
+      powerLimit: z.number().min(0.1).max(500).optional(),
+    }),
+  ),
   guests: z.record(id, guest),
   /** Which fixtures (or guests) make up each part, in order; `standIn`: the part that plays when this one is empty. */
   parts: z.record(

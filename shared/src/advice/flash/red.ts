@@ -1,6 +1,7 @@
 // The red flash: changes of colour to or from a saturated red, whatever the brightness.
 
-import { isDark, isSaturatedRed, RED_U, RED_V, uOf, vOf, WHITE_U, WHITE_V } from './chroma.ts'
+import { uOf, vOf } from '../../light/chromaticity.ts'
+import { isDark, isSaturatedRed, RED_U, RED_V, WHITE_U, WHITE_V } from './chroma.ts'
 
 /** Least distance in CIE 1976 u′v′ between the two states (W3C WCAG 2.2, red flash). */
 const DISTANCE = 0.2

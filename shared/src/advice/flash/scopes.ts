@@ -1,5 +1,6 @@
 // What is measured for flashes: the whole stage, every part, every fixture; and how their light is mixed from the cells'.
 
+import { fullAmps } from '../../power/draw.ts'
 import type { Rig } from '../../rig/schema.ts'
 import type { Stage } from '../../rig/stage.ts'
 
@@ -38,10 +39,7 @@ export function scopesOf(stage: Stage): Scope[] {
  * takes at full, where every build on the stage has one; else all alike. An estimate: lumens are not known.
  */
 export function fluxOf(rig: Rig, stage: Stage): number[] {
-  const amps = stage.fixtures.map(({ build }) => {
-    const { red, green, blue, white } = rig.builds[build]!.amps
-    return red + green + blue + white
-  })
+  const amps = stage.fixtures.map(({ build }) => fullAmps(rig.builds[build]!))
   return amps.every(a => a > 0) ? amps : amps.map(() => 1)
 }
 

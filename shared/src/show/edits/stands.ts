@@ -2,7 +2,7 @@
 
 import { id, place } from '../fields.ts'
 import { type Kit, kitSchema } from '../schema.ts'
-import { found, mapped, put, without } from './change.ts'
+import { found, mapped, put, withFields, without } from './change.ts'
 import { showEdit } from './edit.ts'
 import { inKit, kitOf } from './kits.ts'
 
@@ -23,8 +23,8 @@ export const standEdits = {
     (show, args, rig) =>
       inKit(show, args.kit, kit => {
         found(rig.boxes, args.box, 'box', rig.name)
-        const sockets = kit.boxes[args.box]?.sockets ?? {}
-        return { ...kit, boxes: put(kit.boxes, args.box, { place: args.place, sockets }) }
+        const out = kit.boxes[args.box] ?? { sockets: {} }
+        return { ...kit, boxes: put(kit.boxes, args.box, { ...out, place: args.place }) }
       }),
   ),
 
@@ -36,6 +36,18 @@ export const standEdits = {
       inKit(show, args.kit, kit => {
         boxOf(kit, args.box)
         return { ...kit, boxes: without(kit.boxes, args.box) }
+      }),
+  ),
+
+  /** Arms a box's power limit at so many amps; null: takes it off. */
+  setPowerLimit: showEdit(
+    { kit: id, box: id, amps: outBox.shape.powerLimit.unwrap().nullable() },
+    (args, _show, rig) =>
+      `${args.amps === null ? 'No power limit' : 'Power limit'} on ${rig.boxes[args.box]?.name ?? args.box}`,
+    (show, args) =>
+      inKit(show, args.kit, kit => {
+        const out = withFields(boxOf(kit, args.box), { powerLimit: args.amps })
+        return { ...kit, boxes: put(kit.boxes, args.box, out) }
       }),
   ),
 
