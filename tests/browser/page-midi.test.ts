@@ -1,13 +1,15 @@
 // The browser's own MIDI ports: bytes that arrive in the page drive the engine's clock, mapped to its time.
 
-import type { Browser } from 'playwright-core'
-import { afterAll, beforeAll, expect, it } from 'vitest'
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, beforeEach, expect, it } from 'vitest'
 import { openBrowser } from '../support/browser.ts'
-import { openPage } from '../support/page-socket.ts'
+import { openPage, type PageSocket } from '../support/page-socket.ts'
 import { type Served, serveDemo } from '../support/processes.ts'
 
 let served: Served
 let browser: Browser
+let page: Page
+let engine: PageSocket
 beforeAll(async () => {
   ;[served, browser] = await Promise.all([serveDemo(), openBrowser()])
 })
@@ -16,7 +18,10 @@ afterAll(async () => {
   await served?.close()
 })
 
-/** Web MIDI fails on a machine with no MIDI device even with leave, so the page is given a port that plays at 96 BPM. */
+/**
+ * Web MIDI fails on a machine with no MIDI device even with leave, so the page is given a port that plays at 96 BPM,
+ * and of which the cable is out while `cableOut` is set on the window.
+ */
 function plugInClock(): void {
   const input = {
     name: 'Test clock',
@@ -36,19 +41,26 @@ function plugInClock(): void {
     }
     // Late by the timer's whims, but stamped when it was due: as a driver does.
     for (; began + sent * pulse <= now; sent++) {
+      if ('cableOut' in window) continue
       input.onmidimessage({ timeStamp: began + sent * pulse, data: new Uint8Array([0xf8]) })
     }
   }, 7)
 }
 
-// The page's timers stand in for a driver, and a busy machine may hold them up for longer than a clock may be silent.
-it('follows MIDI clock that comes in through the page', { retry: 3, timeout: 20_000 }, async () => {
-  const page = await browser.newPage()
+beforeEach(async () => {
+  page = await browser.newPage()
   await page.addInitScript(plugInClock)
   await page.goto(served.url)
-  const engine = await openPage(served.url, 'test-watcher')
+  engine = await openPage(served.url, 'test-watcher')
   await page.getByLabel('Clock').selectOption({ label: 'MIDI clock' })
   await page.getByRole('button', { name: 'Use this computer' }).click()
+  return async () => {
+    engine.close()
+    await page.close()
+  }
+})
+
+it('follows MIDI clock that comes in through the page', async () => {
   await page.getByRole('button', { name: 'Test clock' }).waitFor()
   const locked = await engine.status(status => status.clock.lock === 'locked' && status.playing)
   expect(Math.abs(locked.clock.bpm - 96)).toBeLessThan(2)
@@ -56,6 +68,18 @@ it('follows MIDI clock that comes in through the page', { retry: 3, timeout: 20_
   // Within a sixteenth, however late a busy machine's timers bring the bytes.
   const beats = (later.position - locked.position) / 960
   expect(Math.abs(beats - ((later.at - locked.at) / 1000) * (96 / 60))).toBeLessThan(0.25)
-  engine.close()
-  await page.close()
-})
+}, 20_000)
+
+it('keeps the ports open while the clock is lost, and locks again when its pulses come back', async () => {
+  await engine.status(status => status.clock.lock === 'locked' && status.playing)
+  await page.evaluate(() => Object.assign(window, { cableOut: true }))
+  await engine.status(status => status.clock.lock === 'lost' && status.playing)
+  await page.getByRole('alert').getByText('MIDI clock lost').waitFor()
+  // Another clock can be chosen while it is lost, and the ports are still ours.
+  expect(await page.getByLabel('Clock').isVisible()).toBe(true)
+  expect(await page.getByRole('button', { name: 'Test clock' }).getAttribute('aria-pressed')).toBe('true')
+  await page.evaluate(() => Reflect.deleteProperty(window, 'cableOut'))
+  const back = await engine.status(status => status.clock.lock === 'locked' && status.playing)
+  expect(Math.abs(back.clock.bpm - 96)).toBeLessThan(2)
+  await page.getByRole('alert').waitFor({ state: 'detached' })
+}, 20_000)

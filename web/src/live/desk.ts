@@ -20,6 +20,8 @@ import { takeFix } from './playhead.ts'
 /** Without frames for so long while playing, what the stage shows is old. */
 const STALE = 1000
 const PING_EVERY = 2000
+/** Until it has enough answers to trust the fastest: the first comes while the page is busy with itself. */
+const SOON = 50
 const NOT_SENT: Answer = { ok: false, problem: null }
 
 let connection: Connection | null = null
@@ -89,7 +91,7 @@ function receive(message: AppMessage): void {
       useSession.setState({ nodes: message.nodes, searching: false })
       return
     case 'clockPong':
-      takePong(message.at, performance.now(), message.engine)
+      if (takePong(message.at, performance.now(), message.engine)) setTimeout(ping, SOON)
       return
     case 'refused':
       useSession.setState({ problem: message.problem })

@@ -11,10 +11,12 @@ let samples: Sample[] = []
 /**
  * Takes an answered ping. All times in ms; the engine's clock is taken to have been read half-way.
  * @param sent and received: page time; @param engine: the engine's time
+ * @returns whether it should be asked again soon, to have enough to choose from
  */
-export function takePong(sent: number, received: number, engine: number): void {
+export function takePong(sent: number, received: number, engine: number): boolean {
   const trip = received - sent
   samples = [...samples.slice(1 - KEPT), { trip, offset: engine - (sent + received) / 2 }]
+  return samples.length < KEPT
 }
 
 /** Forgets what it knows, when another server may answer. */

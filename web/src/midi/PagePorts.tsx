@@ -1,33 +1,17 @@
 // A switch: take MIDI from the ports of the computer that shows this page.
 
-import { useEffect, useState } from 'react'
-import { tellMidi } from '../live/desk.ts'
-import { engineTime } from '../live/engine-clock.ts'
-import { openPagePorts, type PortsState } from './page-ports.ts'
+import { type PortsState, switchPagePorts, usePagePorts } from './page-ports.ts'
 
-/** Stays open while it is not shown: a status that is missed for a moment must not let go of the ports. */
-export function PagePorts({ shown }: { shown: boolean }) {
-  const [on, setOn] = useState(false)
-  const [state, setState] = useState<PortsState>({ kind: 'off' })
-  useEffect(() => {
-    if (!on) return
-    return openPagePorts({
-      changed: setState,
-      heard: (port, at, bytes) => {
-        const there = engineTime(at)
-        if (there !== null) tellMidi(port, there, bytes)
-      },
-    })
-  }, [on])
-  if (!shown) return null
+export function PagePorts() {
+  const state = usePagePorts()
   return (
     <div className="read">
       <span>MIDI here</span>
       <button
         type="button"
         className="btn quiet"
-        aria-pressed={on}
-        onClick={() => setOn(!on)}
+        aria-pressed={state.kind !== 'off'}
+        onClick={switchPagePorts}
         title={title(state)}
       >
         {saying(state)}

@@ -1,5 +1,9 @@
 // MIDI through the browser: every input of this computer, its bytes stamped and sent on to the engine.
 
+import { create } from 'zustand'
+import { tellMidi } from '../live/desk.ts'
+import { engineTime } from '../live/engine-clock.ts'
+
 /** What the browser lets us know; `asked`: the person has not answered yet. */
 export type PortsState =
   | { kind: 'off' }
@@ -7,28 +11,41 @@ export type PortsState =
   | { kind: 'on'; names: readonly string[] }
   | { kind: 'no'; why: string }
 
-export interface PagePortsOptions {
-  changed(state: PortsState): void
-  /** @param at ms of the page's clock (`performance.now`) at which the bytes came in */
-  heard(port: string, at: number, bytes: number[]): void
+/**
+ * Belongs to the page, not to the switch that shows it: whatever else comes to stand in the switch's place (the alarm
+ * that the clock is lost, for one), the ports stay open until someone lets go of them.
+ */
+export const usePagePorts = create<PortsState>(() => ({ kind: 'off' }))
+
+let close: (() => void) | null = null
+
+/** Opens the ports, or lets go of them. */
+export function switchPagePorts(): void {
+  if (close) {
+    close()
+    close = null
+  } else close = openPagePorts(state => usePagePorts.setState(state, true))
+}
+
+function hear(port: string, { timeStamp, data }: MIDIMessageEvent): void {
+  const at = engineTime(timeStamp)
+  if (data && at !== null) tellMidi(port, at, [...data])
 }
 
 /** Asks for the inputs and listens to all of them, also to those plugged in later. Returns what lets go of them. */
-export function openPagePorts({ changed, heard }: PagePortsOptions): () => void {
+function openPagePorts(changed: (state: PortsState) => void): () => void {
   let access: MIDIAccess | null = null
   let closed = false
 
   const listen = () => {
     if (!access) return
     const inputs = [...access.inputs.values()]
-    for (const input of inputs) {
-      input.onmidimessage = event => {
-        if (event.data) heard(input.name ?? 'MIDI', event.timeStamp, [...event.data])
-      }
-    }
+    for (const input of inputs) input.onmidimessage = event => hear(input.name ?? 'MIDI', event)
     changed({ kind: 'on', names: inputs.map(input => input.name ?? 'MIDI') })
   }
   const release = () => {
+    closed = true
+    changed({ kind: 'off' })
     if (!access) return
     access.onstatechange = null
     for (const input of access.inputs.values()) input.onmidimessage = null
@@ -36,7 +53,7 @@ export function openPagePorts({ changed, heard }: PagePortsOptions): () => void 
 
   if (!navigator.requestMIDIAccess) {
     changed({ kind: 'no', why: 'This browser has no MIDI. Chrome, Edge and Firefox have.' })
-    return () => {}
+    return release
   }
   changed({ kind: 'asked' })
   navigator.requestMIDIAccess().then(
@@ -46,11 +63,9 @@ export function openPagePorts({ changed, heard }: PagePortsOptions): () => void 
       access.onstatechange = listen
       listen()
     },
-    (error: Error) => changed({ kind: 'no', why: `MIDI is not allowed here: ${error.message}` }),
+    (error: Error) => {
+      if (!closed) changed({ kind: 'no', why: `MIDI is not allowed here: ${error.message}` })
+    },
   )
-  return () => {
-    closed = true
-    release()
-    changed({ kind: 'off' })
-  }
+  return release
 }

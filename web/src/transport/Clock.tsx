@@ -26,8 +26,8 @@ export function Clock() {
           <option value="midi">MIDI clock</option>
         </select>
       </div>
-      <PagePorts shown={source === 'midi'} />
-      {source === 'midi' && clock && (
+      {source === 'midi' && <PagePorts />}
+      {source === 'midi' && clock && clock.lock !== 'lost' && (
         <div className={`read lock ${clock.lock}`}>
           <span>{clock.lock === 'locked' ? 'In step with the clock' : 'The clock'}</span>
           <b>
@@ -41,8 +41,11 @@ export function Clock() {
   )
 }
 
-function saying({ lock, bpm, jitter }: ClockStatus): string {
+/** That it is lost, the alarm says. */
+function saying({ lock, jitter }: ClockStatus): string {
   switch (lock) {
+    case 'lost':
+      return ''
     case 'internal':
       return 'Free running'
     case 'waiting':
@@ -51,8 +54,6 @@ function saying({ lock, bpm, jitter }: ClockStatus): string {
       return 'Catching up'
     case 'locked':
       return `Locked, ${jitter.toFixed(1)} ms`
-    case 'lost':
-      return `Lost; on at ${bpm.toFixed(1)}`
     case 'stopped':
       return 'Stopped by the clock'
   }

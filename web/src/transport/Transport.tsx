@@ -97,11 +97,9 @@ export function Transport({ viewed }: { viewed: ViewedSong | null }) {
           </span>
         </p>
       ) : (
-        <>
-          {viewed && <Tempo loaded={loaded} written={bpmAt(viewed.timeline.tempo, place)} />}
-          <Clock />
-        </>
+        viewed && <Tempo loaded={loaded} written={bpmAt(viewed.timeline.tempo, place)} />
       )}
+      <Clock />
       <OutputState />
       <span className="space" />
       <Zoom />
