@@ -18,7 +18,8 @@ const position = z.number().min(0).max(1e9)
 /** One press on the transport. Positions are written positions in ticks from the song's start. */
 export const transportSchema = z.discriminatedUnion('do', [
   z.object({ do: z.literal('song'), song: id, at: position.default(0) }),
-  z.object({ do: z.literal('play') }),
+  /** `after`: the song stays where it is for so many seconds more, while it is counted in. */
+  z.object({ do: z.literal('play'), after: z.number().min(0).max(60).optional() }),
   z.object({ do: z.literal('stop') }),
   z.object({ do: z.literal('locate'), at: position }),
   /** Repeats [from, to) until lifted by null. */
@@ -139,6 +140,8 @@ export interface EngineStatus {
   revision: number
   song: string | null
   playing: boolean
+  /** While the song is counted in: when it will move, ms of the machine's monotonic clock. */
+  starts: number | null
   /** Written position, ticks from the song's start. */
   position: number
   bpm: number

@@ -125,8 +125,8 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     },
     motion() {
       if (!status || !tempo) return null
-      const { playing, at, position, speed } = status
-      return { playing, at, place: ticks(position), speed, tempo }
+      const { playing, at, starts, position, speed } = status
+      return { playing, at: starts ?? at, place: ticks(position), speed, tempo }
     },
     handle(message) {
       // The loop must hear of the old engine's state before anything else: its first frame is the next of the old ones.

@@ -154,6 +154,7 @@ function status(due: number): void {
       revision: piece?.revision ?? 0,
       song: transport.song,
       playing: transport.playing,
+      starts: transport.playing && !player.moves ? clock.dueAt(transport.anchor.frame) : null,
       position,
       bpm: piece ? bpmAt(piece.compiled.timeline.tempo, position) * transport.speed : 120,
       speed: transport.speed,
@@ -211,7 +212,7 @@ function oneFrame(): void {
       number: frame,
       position: player.position,
       due,
-      playing: player.transport.playing,
+      playing: player.moves,
       universes: player.universes,
       levels: player.levels,
     })

@@ -11,6 +11,7 @@ import { positionAt, unknownPosition } from '@glowchart/shared/clock/position.ts
 import {
   anchored,
   internalPosition,
+  isCountedIn,
   located,
   minded,
   released,
@@ -49,8 +50,9 @@ export interface Player {
   readonly transport: TransportState
   readonly live: Live
   readonly follower: Follower
-  /** Written position of the frame rendered last. */
+  /** Written position of the frame rendered last, and whether it moves: a song that is counted in does not. */
   readonly position: Ticks
+  readonly moves: boolean
   clockStatus(now: number): ClockStatus
   /** Swaps what is played, between two frames. `at`: start there; left out, go on at the same place. */
   take(piece: Piece, frame: number, at?: number): void
@@ -84,6 +86,7 @@ export function createPlayer(firstRate: number): Player {
   /** Where the frame's interval begins when it is not the position itself. */
   let entered = ticks(0)
   let sounding = { of: live, live }
+  let moves = false
   const followed = unknownPosition()
 
   const predictionOf = (from: Piece): Prediction => ({
@@ -111,7 +114,7 @@ export function createPlayer(firstRate: number): Player {
   function step(song: Piece, frame: number, due: number): Ticks {
     const { timeline } = song.compiled
     if (transport.source === 'internal') {
-      if (!transport.playing) return transport.rest
+      if (!transport.playing || isCountedIn(transport, frame)) return transport.rest
       return arrive(song, internalPosition(transport, timeline.tempo, frame, rate), frame, due)
     }
     const place = followedPosition(song, due)
@@ -128,7 +131,12 @@ export function createPlayer(firstRate: number): Player {
   /** Where the song will be in a frame that is not rendered yet. */
   const placeAt = (song: Piece, frame: number): Ticks =>
     transport.playing && transport.source === 'internal'
-      ? internalPosition(transport, song.compiled.timeline.tempo, frame, rate)
+      ? internalPosition(
+          transport,
+          song.compiled.timeline.tempo,
+          Math.max(frame, transport.anchor.frame),
+          rate,
+        )
       : position
 
   function arrive(song: Piece, place: Ticks, frame: number, due: number): Ticks {
@@ -163,9 +171,9 @@ export function createPlayer(firstRate: number): Player {
     return minded(transport, timeline, position, next, { frame, rate }).jumps[0]?.from ?? next
   }
 
-  /** The live state as it sounds: a stopped clock holds the look. */
-  function soundingLive(): Live {
-    const held = live.hold || !transport.playing
+  /** The live state as it sounds: a song that stands holds the look. */
+  function soundingLive(moves: boolean): Live {
+    const held = live.hold || !moves
     if (sounding.of !== live || sounding.live.hold !== held)
       sounding = { of: live, live: { ...live, hold: held } }
     return sounding.live
@@ -192,6 +200,9 @@ export function createPlayer(firstRate: number): Player {
     },
     get position() {
       return position
+    },
+    get moves() {
+      return moves
     },
     clockStatus(now) {
       const internal = transport.source === 'internal'
@@ -244,7 +255,8 @@ export function createPlayer(firstRate: number): Player {
       if (press.do === 'speed') {
         const here = piece ? placeAt(piece, frame) : position
         transport = { ...transport, speed: press.factor }
-        if (piece) transport = anchored(transport, piece.compiled.timeline, here, { frame, rate })
+        if (piece && !isCountedIn(transport, frame))
+          transport = anchored(transport, piece.compiled.timeline, here, { frame, rate })
         return
       }
       if (press.do === 'clock') {
@@ -261,8 +273,10 @@ export function createPlayer(firstRate: number): Player {
           if (transport.source === 'midi')
             return problem('transport.follows', 'the MIDI clock starts the song', 'transport')
           if (!transport.playing) {
-            transport = started(transport, timeline, now)
-            position = internalPosition(transport, timeline.tempo, frame, rate)
+            transport = started(transport, timeline, now, press.after)
+            position = isCountedIn(transport, frame)
+              ? transport.rest
+              : internalPosition(transport, timeline.tempo, frame, rate)
           }
           return
         case 'stop':
@@ -329,9 +343,10 @@ export function createPlayer(firstRate: number): Player {
       if (!piece || !scratch) return
       const { compiled, plan } = piece
       position = step(piece, frame, due)
-      const from = transport.playing ? ticks(Math.min(entered, position)) : position
-      const to = transport.playing ? frameEnd(piece, frame, due) : position
-      const sounds = soundingLive()
+      moves = transport.playing && !isCountedIn(transport, frame)
+      const from = moves ? ticks(Math.min(entered, position)) : position
+      const to = moves ? frameEnd(piece, frame, due) : position
+      const sounds = soundingLive(moves)
       renderLight(compiled, from, to, sounds, scratch, light)
       applyLimits(compiled, sounds, light)
       toLevels(plan, light, levels)

@@ -60,16 +60,25 @@ export function internalPosition(state: TransportState, tempo: TempoMap, frame: 
   return ticksAt(tempo, seconds(songFrame / rate))
 }
 
-/** Starts the song from where it rests (from its start, if it rests at its end), on the first frame of its own grid. */
-export function started(state: TransportState, song: Timeline, now: FrameTime): TransportState {
+/**
+ * Starts the song from where it rests (from its start, if it rests at its end), on the first frame of its own grid.
+ * @param after seconds in which it is counted in: it moves from the first frame at or after them
+ */
+export function started(state: TransportState, song: Timeline, now: FrameTime, after = 0): TransportState {
   const from = state.rest >= song.length ? ticks(0) : state.rest
+  const frame = now.frame + Math.ceil(after * now.rate - ROUNDING)
   return {
     ...state,
     playing: true,
     released: null,
-    anchor: { frame: now.frame, songFrame: songFrameAt(song.tempo, from, now.rate) },
+    rest: from,
+    anchor: { frame, songFrame: songFrameAt(song.tempo, from, now.rate) },
   }
 }
+
+/** True while a song on the internal clock is counted in: it rests, although it plays. */
+export const isCountedIn = (state: TransportState, frame: number): boolean =>
+  state.playing && state.source === 'internal' && frame < state.anchor.frame
 
 /** Stops at a written position; the look stays. */
 export const stopped = (state: TransportState, position: Ticks): TransportState => ({
