@@ -22,6 +22,7 @@ import { barsToFit, type PlacedLine, pageOf, spotOf } from './page.ts'
 import { usePointer } from './pointer.ts'
 import { onReveal } from './reveal.ts'
 import { type Rolls, startRolls } from './roll/rolls.ts'
+import { shapeOf } from './roll/shape.ts'
 import { strandsOf } from './rows.ts'
 import { gridOf, holdGrid } from './snap.ts'
 import { turnTo } from './turn.ts'
@@ -41,7 +42,6 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   const [size, setSize] = useState<{ width: number; height: number } | null>(null)
   const [scrolled, setScrolled] = useState(0)
   const [rolls, setRolls] = useState<Rolls | null>(null)
-  const [version, setVersion] = useState(0)
   const zoom = usePreferences(s => s.zoom)
   const byHand = useSession(s => s.lines)
   // A status comes ten times a second with an equal loop; only another one is a change.
@@ -55,7 +55,6 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   }, [])
   useEffect(() => {
     rolls?.setSong(rig, show, viewed.id)
-    setVersion(v => v + 1)
   }, [rolls, rig, show, viewed.id])
   useEffect(() => {
     const element = scroller.current
@@ -104,6 +103,14 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
     },
     [page],
   )
+  useEffect(() => {
+    rolls?.setPage(() =>
+      page.lines
+        .map(at => ({ at, far: nearness(at) }))
+        .sort((a, b) => a.far - b.far)
+        .map(({ at }) => shapeOf(at, barWidth)),
+    )
+  }, [rolls, page, nearness, barWidth])
   const toggle = useCallback(
     (at: PlacedLine) => useSession.setState(s => ({ lines: { ...s.lines, [at.line.key]: !at.open } })),
     [],
@@ -157,7 +164,6 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
                 gutter={gutter}
                 room={size.width - gutter}
                 rolls={rolls}
-                version={version}
                 nearness={nearness}
                 onToggle={toggle}
               />
@@ -174,7 +180,7 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
           <Playhead page={page} timeline={timeline} scroller={scroller} />
         </div>
       )}
-      {rolls && <Progress rolls={rolls} version={version} />}
+      {rolls && <Progress rolls={rolls} />}
     </section>
   )
 }

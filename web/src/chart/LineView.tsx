@@ -28,13 +28,12 @@ interface Props {
   /** Px from the fields' left edge to the page's right one. */
   room: number
   rolls: Rolls
-  version: number
   nearness: (line: PlacedLine) => number
   onToggle: (line: PlacedLine) => void
 }
 
 export const LineView = memo(function LineView(props: Props) {
-  const { at, show, viewed, places, loop, barWidth, gutter, room, rolls, version, nearness } = props
+  const { at, show, viewed, places, loop, barWidth, gutter, room, rolls, nearness } = props
   const { line, open, head } = at
   const { song, timeline } = viewed
   const section = song.sections[line.section.id]!
@@ -66,7 +65,7 @@ export const LineView = memo(function LineView(props: Props) {
         }}
       >
         <Staves at={at} barWidth={barWidth} />
-        <Roll rolls={rolls} version={version} at={at} barWidth={barWidth} nearness={near} />
+        <Roll rolls={rolls} at={at} barWidth={barWidth} nearness={near} />
         <Engraving
           at={at}
           barWidth={barWidth}

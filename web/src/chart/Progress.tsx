@@ -4,19 +4,19 @@ import { useEffect, useState } from 'react'
 import type { Rolls } from './roll/rolls.ts'
 
 const PATIENCE = 2000
+const LOOK_EVERY = 250
 
-export function Progress({ rolls, version }: { rolls: Rolls; version: number }) {
+export function Progress({ rolls }: { rolls: Rolls }) {
   const [left, setLeft] = useState(0)
-  // biome-ignore lint/correctness/useExhaustiveDependencies: every version of the song is rendered afresh.
   useEffect(() => {
-    const begun = performance.now()
+    let waited = 0
     const watching = setInterval(() => {
       const waiting = rolls.waiting()
-      setLeft(performance.now() - begun > PATIENCE ? waiting : 0)
-      if (waiting === 0) clearInterval(watching)
-    }, 250)
+      waited = waiting > 0 ? waited + LOOK_EVERY : 0
+      setLeft(waited > PATIENCE ? waiting : 0)
+    }, LOOK_EVERY)
     return () => clearInterval(watching)
-  }, [rolls, version])
+  }, [rolls])
   return left > 0 ? (
     <p className="progress" role="status">{`Rendering, ${left} ${left === 1 ? 'line' : 'lines'} to go`}</p>
   ) : null

@@ -1,38 +1,23 @@
 // The light roll of one line: asked for when the line comes onto the page, and kept up while the next one is drawn.
 
-import { useEffect, useMemo, useRef } from 'react'
+import { useLayoutEffect, useMemo, useRef } from 'react'
 import type { PlacedLine } from '../page.ts'
-import type { RollShape } from './request.ts'
 import type { Rolls } from './rolls.ts'
-
-const PAD = 10
+import { PAD, shapeOf } from './shape.ts'
 
 interface Props {
   rolls: Rolls
-  /** Goes up with every change of the song. */
-  version: number
   at: PlacedLine
   barWidth: number
   nearness: () => number
 }
 
-export function Roll({ rolls, version, at, barWidth, nearness }: Props) {
+export function Roll({ rolls, at, barWidth, nearness }: Props) {
   const canvas = useRef<HTMLCanvasElement>(null)
-  const { line, rows, rowsHeight, open } = at
-  const shape = useMemo<RollShape>(
-    () => ({
-      edges: line.edges,
-      barWidth,
-      rows: rows.map(r => ({ y: r.y, height: r.height, strands: r.part.strands })),
-      height: rowsHeight,
-      pad: PAD,
-      bloom: open ? 5 : 3,
-      scale: Math.min(2, window.devicePixelRatio || 1),
-    }),
-    [line, rows, rowsHeight, open, barWidth],
-  )
-  // biome-ignore lint/correctness/useExhaustiveDependencies: a new version is a new picture of the same shape.
-  useEffect(
+  const { line, rowsHeight } = at
+  const shape = useMemo(() => shapeOf(at, barWidth), [at, barWidth])
+  // Before the paint, so that a line that comes back with its picture known is never seen without it.
+  useLayoutEffect(
     () =>
       rolls.wish(shape, nearness, picture => {
         const surface = canvas.current
@@ -41,7 +26,7 @@ export function Roll({ rolls, version, at, barWidth, nearness }: Props) {
         surface.height = picture.height
         surface.getContext('2d')?.drawImage(picture, 0, 0)
       }),
-    [rolls, shape, version, nearness],
+    [rolls, shape, nearness],
   )
   return (
     <canvas

@@ -1,58 +1,30 @@
 // The worker that renders light rolls with the renderer the engine has, so that the page stays free.
 
-import { compileSong } from '@glowchart/shared/render/compile.ts'
-import type { CompiledSong } from '@glowchart/shared/render/compiled.ts'
-import { blankSheet, bloom, develop, inkStrand } from './ink.ts'
-import { eachColumn } from './light.ts'
-import type { FromRollWorker, RollShape, ToRollWorker } from './request.ts'
+import { createEasel } from './easel.ts'
+import type { FromRollWorker, ToRollWorker } from './request.ts'
 
 declare const self: DedicatedWorkerGlobalScope
 
-let song: CompiledSong | null = null
-let rate = 40
+const easel = createEasel()
 
-self.onmessage = async ({ data }: MessageEvent<ToRollWorker>) => {
-  try {
-    if (data.type === 'song') {
-      song = null
-      song = compileSong(data.rig, data.show, data.show.tonight, data.song)
-      rate = data.show.output.rate
-      return
-    }
-    if (!song) throw new Error('No song to draw yet')
-    const picture = await createImageBitmap(drawRoll(song, data.shape))
-    self.postMessage({ type: 'rolled', id: data.id, picture } satisfies FromRollWorker, [picture])
-  } catch (error) {
-    const id = data.type === 'roll' ? data.id : null
-    self.postMessage({ type: 'failed', id, says: String(error) } satisfies FromRollWorker)
-  }
+self.onmessage = ({ data }: MessageEvent<ToRollWorker>) => {
+  void answer(data).catch((error: unknown) => {
+    tell({ type: 'failed', says: String(error) })
+  })
 }
 
-function drawRoll(song: CompiledSong, shape: RollShape): ImageData {
-  const { scale, pad } = shape
-  const columns = Math.round((shape.edges.length - 1) * shape.barWidth * scale)
-  const margin = Math.round(pad * scale)
-  const sheet = blankSheet(columns + 2 * margin, Math.round(shape.height * scale) + 2 * margin)
-  eachColumn(song, shape.edges, columns, rate, (column, light) => {
-    for (const row of shape.rows) {
-      const pitch = (row.height * scale) / row.strands.length
-      let top = margin + row.y * scale
-      for (const strand of row.strands) {
-        let r = 0
-        let g = 0
-        let b = 0
-        for (let c = 3 * strand.firstCell; c < 3 * (strand.firstCell + strand.cells); c += 3) {
-          r += light[c]!
-          g += light[c + 1]!
-          b += light[c + 2]!
-        }
-        inkStrand(sheet, margin + column, top, pitch, r / strand.cells, g / strand.cells, b / strand.cells)
-        top += pitch
-      }
-    }
-  })
-  bloom(sheet, shape.bloom * scale, 0.26)
-  const image = new ImageData(sheet.width, sheet.height)
-  develop(sheet, image.data)
-  return image
+async function answer(message: ToRollWorker): Promise<void> {
+  if (message.type === 'survey') {
+    return tell({ type: 'surveyed', contents: message.lines.map(easel.contentOf) })
+  }
+  if (message.type !== 'draw') return easel.take(message)
+  const { shape } = message
+  const content = easel.contentOf(shape.edges)
+  const { data, width, height } = easel.draw(shape)
+  const picture = await createImageBitmap(new ImageData(data, width, height))
+  tell({ type: 'drawn', content, picture }, [picture])
+}
+
+function tell(message: FromRollWorker, transfer: Transferable[] = []): void {
+  self.postMessage(message, transfer)
 }

@@ -1,0 +1,46 @@
+// The pictures that have been drawn: kept by shape and content, so many pixels of them, those used last the longest.
+
+type Picture = Pick<ImageBitmap, 'width' | 'height' | 'close'>
+
+export interface Pictures<P extends Picture> {
+  get(shape: string, content: string): P | undefined
+  /** One picture more; the longest unused go. It is the cache's own from now on. */
+  keep(shape: string, content: string, picture: P): void
+  clear(): void
+}
+
+/** @param most pixels */
+export function pictureCache<P extends Picture>(most: number): Pictures<P> {
+  const kept = new Map<string, P>()
+  let total = 0
+  const drop = (key: string, picture: P) => {
+    kept.delete(key)
+    total -= picture.width * picture.height
+    picture.close()
+  }
+  return {
+    get(shape, content) {
+      const key = `${content} ${shape}`
+      const picture = kept.get(key)
+      if (picture) {
+        kept.delete(key)
+        kept.set(key, picture)
+      }
+      return picture
+    },
+    keep(shape, content, picture) {
+      const key = `${content} ${shape}`
+      const before = kept.get(key)
+      if (before) drop(key, before)
+      kept.set(key, picture)
+      total += picture.width * picture.height
+      for (const [old, one] of kept) {
+        if (total <= most || old === key) break
+        drop(old, one)
+      }
+    },
+    clear() {
+      for (const [key, picture] of kept) drop(key, picture)
+    },
+  }
+}
