@@ -79,7 +79,6 @@ export function longShow({ sections, cues, fixtures }: LongShow): Documents {
         size: { long: 1.2, across: 0.04 },
         cells: 1,
         channels: channelsOf('rgb', 1),
-        amps: { red: 0.48, green: 0.48, blue: 0.48 },
       },
     },
     boxes: {},
