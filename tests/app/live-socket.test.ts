@@ -173,6 +173,25 @@ describe('the engine', () => {
     await until(() => mine.messages.filter(m => m.type === 'status' && m.status === null).length >= 2)
   })
 
+  it('lights what any page wants to find, and no longer what a page that is gone wanted', async () => {
+    const [mine, theirs] = [await running.open('page-mine'), await running.open('page-theirs')]
+    const lit = () => (running.engine.asked.at(-1) as { live: { lit: string[] } }).live.lit
+    await mine.ask({ type: 'live', live: { lit: ['tube-1'] } })
+    await theirs.ask({ type: 'live', live: { lit: ['tube-2'] } })
+    expect(lit()).toEqual(['tube-1', 'tube-2'])
+    mine.close()
+    await until(() => running.engine.asked.length === 3)
+    expect(lit()).toEqual(['tube-2'])
+    await theirs.ask({ type: 'live', live: { lit: [] } })
+    expect(lit()).toEqual([])
+  })
+
+  it('that comes up hears what is lit now, which may be nothing any more', async () => {
+    running.engine.say({ type: 'up' })
+    await until(() => running.engine.asked.length === 1)
+    expect(running.engine.asked).toEqual([{ type: 'live', live: { lit: [] } }])
+  })
+
   it('gives its clock beside the page’s', async () => {
     const mine = await running.open()
     const before = Number(process.hrtime.bigint()) / 1e6

@@ -33,6 +33,8 @@ interface Page {
   readonly socket: WebSocket
   readonly id: string
   frames: boolean
+  /** Fixtures that this page lights to find them; they go dark with it. */
+  lit: readonly string[]
 }
 
 export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
@@ -79,6 +81,9 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
   }
   const wantFrames = (): void => engine.send({ type: 'frames', on: [...pages].some(page => page.frames) })
 
+  /** What all pages light together. */
+  const litNow = (): string[] => [...new Set([...pages].flatMap(page => page.lit))]
+
   editing.listen({
     applied(edits) {
       for (const message of edits) tellAll(message)
@@ -93,6 +98,8 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
     switch (message.type) {
       case 'up':
         load()
+        // An engine that outlived the app, or goes on for another one, may still light for a page that is gone.
+        void engine.request({ type: 'live', live: { lit: litNow() } })
         return wantFrames()
       case 'down':
         status = null
@@ -142,8 +149,11 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
           message.seq,
           engine.request({ type: 'transport', transport: message.transport }),
         )
-      case 'live':
-        return void answer(page, message.seq, engine.request({ type: 'live', live: message.live }))
+      case 'live': {
+        if (message.live.lit) page.lit = message.live.lit
+        const live = message.live.lit ? { ...message.live, lit: litNow() } : message.live
+        return void answer(page, message.seq, engine.request({ type: 'live', live }))
+      }
       case 'output':
         return void answer(page, message.seq, engine.request({ type: 'output', output: message.output }))
       case 'discover':
@@ -167,6 +177,7 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
         socket,
         id: client && /^[\w-]{8,64}$/.test(client) ? client : randomUUID(),
         frames: false,
+        lit: [],
       }
       pages.add(page)
       socket.on('message', (data, isBinary) => {
@@ -183,6 +194,7 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
       })
       socket.on('close', () => {
         pages.delete(page)
+        if (page.lit.length > 0) void engine.request({ type: 'live', live: { lit: litNow() } })
         if (page.frames) wantFrames()
       })
       socket.on('error', () => socket.terminate())

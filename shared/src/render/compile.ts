@@ -111,6 +111,7 @@ function compile(
     )
     let reach = Number.NEGATIVE_INFINITY
     tracks.push({
+      id: trackId,
       part,
       merge: track.merge,
       cues,

@@ -59,6 +59,7 @@ export interface CompiledCue {
 
 /** A cue track: its cues by start, with what a search needs in arrays of its own. */
 export interface CompiledTrack {
+  readonly id: string
   /** Index into `CompiledSong.parts`. */
   readonly part: number
   readonly merge: Track['merge']

@@ -1,4 +1,4 @@
-// The live layer over a song's light: part masters, bumps, tonight's trims, grand master, blackout.
+// The live layer over a song's light: part masters, bumps, tonight's trims, grand master, blackout, fixtures to be found.
 
 import { luminanceOf } from '../light/lightness.ts'
 import { limitPower } from '../power/limit.ts'
@@ -8,16 +8,36 @@ import type { Live } from './live.ts'
 /**
  * Applies the live state to the light of a frame, in place, in this order: masters of the parts (a fixture in several
  * parts obeys all of them), bumps (full white at their level, or the song where that is brighter), trims of the
- * fixtures tonight, the grand master, and the power limits of the boxes; a blackout leaves nothing of it. Allocates nothing.
+ * fixtures tonight, the grand master, blackout, the fixtures lit to be found, and last the power limits of the boxes.
+ * Allocates nothing.
  *
  * Masters, bumps and trims are levels in L*: a factor f scales light by Y(f), which keeps the hue. `light` as
  * `renderLight` leaves it; it stays within 0…1.
  */
 export function applyLimits(song: CompiledSong, live: Live, light: Float32Array): void {
-  if (live.blackout) {
-    light.fill(0)
-    return
+  if (live.blackout) light.fill(0)
+  else applyMasters(song, live, light)
+  if (live.lit.length > 0) findFixtures(song, live, light)
+  if (song.power) limitPower(song.power, light)
+}
+
+/** Level of a fixture that is lit to be found: bright enough in a lit room, and no blow to the eye beside it. L*. */
+const FOUND = 0.6
+/** Factor on the rest of the stage meanwhile. L*. */
+const STEPS_BACK = 0.4
+
+function findFixtures(song: CompiledSong, live: Live, light: Float32Array): void {
+  const found = luminanceOf(FOUND)
+  const rest = luminanceOf(STEPS_BACK)
+  for (const { id, firstCell, cells } of song.stage.fixtures) {
+    const from = firstCell * 3
+    const to = (firstCell + cells) * 3
+    if (live.lit.includes(id)) light.fill(found, from, to)
+    else scaleSpan(light, from, to, rest)
   }
+}
+
+function applyMasters(song: CompiledSong, live: Live, light: Float32Array): void {
   for (const part of song.parts) {
     const master = live.parts[part.id]
     if (master !== undefined && master < 1) scaleCells(light, part.cells, luminanceOf(master))
@@ -36,7 +56,6 @@ export function applyLimits(song: CompiledSong, live: Live, light: Float32Array)
     )
   }
   if (live.grand < 1) scaleSpan(light, 0, light.length, luminanceOf(live.grand))
-  if (song.power) limitPower(song.power, light)
 }
 
 function scaleCells(light: Float32Array, cells: Int32Array, factor: number): void {

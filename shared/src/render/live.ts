@@ -15,6 +15,10 @@ export const liveSchema = z.object({
   hold: z.boolean(),
   /** Strobes render their mean, whatever the song says. */
   strobeStop: z.boolean(),
+  /** Cue tracks heard alone: those of the song that are not listed stay dark. Empty, or none of this song: all play. */
+  solo: z.array(id).max(256),
+  /** Fixtures lit to be found: white, over everything else, blackout too; the rest of the stage steps back. */
+  lit: z.array(id).max(2000),
 })
 export type Live = z.infer<typeof liveSchema>
 
@@ -25,6 +29,8 @@ export const freshLive = (): Live => ({
   blackout: false,
   hold: false,
   strobeStop: false,
+  solo: [],
+  lit: [],
 })
 
 /** The live state with the fields of `patch` in place of those that stand. */

@@ -14,7 +14,7 @@ import { renderTrack } from './track.ts'
  * light 0…1, red, green and blue of every cell of the stage. A frame without length (from = to) is a stopped clock.
  * Levels, gradients and slow motions are read where the frame begins (or a cue in it); fades, hits, windows and
  * crossfades show the most, or the furthest, that they come to in it, so that nothing short is lost.
- * Of the live state only `hold` and `strobeStop` act here; the rest acts in `applyLimits`.
+ * Of the live state only `hold`, `strobeStop` and `solo` act here; the rest acts in `applyLimits`.
  *
  * Equal arguments give equal bytes, whatever was rendered before. Allocates nothing; `scratch` is from `renderScratch`
  * and `out` has stage.cells × 3 floats.
@@ -35,9 +35,18 @@ export function renderLight(
   scratch.steady = live.hold || to <= from
   scratch.calm = live.strobeStop
   out.fill(0)
+  const alone = hasSolo(song, live)
   for (const track of song.tracks) {
+    if (alone && !live.solo.includes(track.id)) continue
     if (!renderTrack(song, track, scratch)) continue
     mergeLayer(track.merge, song.parts[track.part]!, scratch, out)
   }
   for (let i = 0; i < out.length; i++) if (out[i]! > 1) out[i] = 1
+}
+
+/** True when a track of this song is soloed; one that is muted or of another song must not leave the stage dark. */
+function hasSolo({ tracks }: CompiledSong, { solo }: Live): boolean {
+  if (solo.length === 0) return false
+  for (const track of tracks) if (solo.includes(track.id)) return true
+  return false
 }
