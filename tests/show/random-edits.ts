@@ -271,7 +271,10 @@ const makers: { [N in EditName]: (c: Choices) => Arguments } = {
   }),
   addSwatch: c => ({ swatch: c.fresh, name: c.name, hex: c.hex }),
   setSwatch: c => ({ swatch: c.key(c.documents.show.swatches), hex: c.hex }),
-  deleteSwatch: c => ({ swatch: c.key(c.documents.show.swatches) }),
+  deleteSwatch: c => ({
+    swatch: c.key(c.documents.show.swatches),
+    ...(c.chance(0.5) && { by: c.key(c.documents.show.swatches) }),
+  }),
   addSong: c => ({
     song: c.fresh,
     title: c.name,
