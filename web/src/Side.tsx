@@ -8,6 +8,11 @@ import { chosenOf } from './cue/chosen.ts'
 import { useChoice } from './document/choice.ts'
 import { useSession } from './document/session.ts'
 import type { Tonight, ViewedSong } from './document/viewed.ts'
+import { LookPanel } from './look/LookPanel.tsx'
+import { Looks } from './look/Looks.tsx'
+import { NameLook } from './look/NameLook.tsx'
+import { useUnnamed } from './look/naming.ts'
+import { Swatches } from './look/Swatches.tsx'
 import { OutputPanel } from './output/OutputPanel.tsx'
 import { Songs } from './songs/Songs.tsx'
 
@@ -31,7 +36,18 @@ export function Side(props: Props) {
 
 function Panel({ rig, show, tonight, viewed }: Props) {
   const cues = useChoice(s => s.cues)
+  const thing = useChoice(s => s.thing)
+  const unnamed = useUnnamed(s => s.look)
   const chosen = useMemo(() => (viewed ? chosenOf(show, viewed, cues) : []), [show, viewed, cues])
+  if (unnamed && tonight) return <NameLook {...{ rig, show, tonight }} />
   if (chosen.length > 0 && tonight && viewed) return <CuePanel {...{ rig, show, tonight, viewed, chosen }} />
-  return <Songs show={show} viewed={viewed?.id ?? null} />
+  if (thing?.kind === 'look' && show.looks[thing.id] && tonight && viewed)
+    return <LookPanel key={thing.id} {...{ rig, show, tonight, viewed }} look={thing.id} />
+  return (
+    <>
+      <Songs show={show} viewed={viewed?.id ?? null} />
+      {tonight && <Looks {...{ rig, show, tonight }} />}
+      <Swatches show={show} />
+    </>
+  )
 }

@@ -10,6 +10,7 @@ import { usePreferences } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
 import type { Tonight, ViewedSong } from '../document/viewed.ts'
 import { positionAt } from '../live/playhead.ts'
+import { useLookDrop } from '../look/carry.ts'
 import { goTo, loopBars } from '../transport/moves.ts'
 import './chart.css'
 import { DraftView, SweepView } from './DraftView.tsx'
@@ -133,6 +134,7 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
     { page, show, viewed, places, grid },
     { locate: goTo, loop: loopBars },
   )
+  const drop = useLookDrop(page, viewed, grid)
   const looping = dragged?.kind === 'loop' ? dragged.bars : null
   const shownLoop = useMemo(
     () =>
@@ -150,7 +152,7 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
       onScroll={e => setScrolled(e.currentTarget.scrollTop)}
     >
       {size && rolls && (
-        <div className="page" style={{ height: page.height }} {...handlers}>
+        <div className="page" style={{ height: page.height }} {...handlers} {...drop.handlers}>
           {page.lines.map(at =>
             at.top + at.height > scrolled - AHEAD && at.top < scrolled + size.height + AHEAD ? (
               <LineView
@@ -177,6 +179,12 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
           )}
           {dragged?.kind === 'draft' && dragged.draft && <DraftView page={page} draft={dragged.draft} />}
           {dragged?.kind === 'sweep' && <SweepView page={page} sweep={dragged.sweep} />}
+          {drop.nib && (
+            <span
+              className="nib drafted"
+              style={{ left: drop.nib.left, top: drop.nib.at.fieldTop - 5 }}
+            >{`Look, ${drop.nib.says}`}</span>
+          )}
           <Playhead page={page} timeline={timeline} scroller={scroller} />
         </div>
       )}

@@ -5,6 +5,7 @@ import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
 import { memo, useMemo } from 'react'
 import { keyOfCue, useChoice } from '../document/choice.ts'
 import type { ViewedSong } from '../document/viewed.ts'
+import { LookName } from '../look/LookName.tsx'
 import { Sign } from '../ui/signs.tsx'
 import { lookNamesOf, piecesOn } from './cues.ts'
 import { Engraving, Staves } from './Engraving.tsx'
@@ -81,10 +82,8 @@ export const LineView = memo(function LineView(props: Props) {
               {line.firstBar + i + 1}
             </span>
           ))}
-        {looks.map(({ key, at: bars, name }) => (
-          <span key={key} className="look" style={{ left: bars * barWidth + 1 }}>
-            {name}
-          </span>
+        {looks.map(look => (
+          <LookName key={look.tick} {...{ look, places }} left={look.at * barWidth + 1} />
         ))}
         {line.section.vamp && line.first && (
           <span className="look aside" style={{ left: line.bars * barWidth + 8 }}>

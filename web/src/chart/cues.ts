@@ -33,9 +33,12 @@ export interface CuePiece {
 }
 
 export interface LookName {
-  readonly key: string
+  readonly tick: number
+  /** Bars from the line's start. */
   readonly at: number
   readonly name: string
+  /** Ids of the looks that begin there. */
+  readonly looks: readonly string[]
 }
 
 /** The pieces of all cues that sound on a line, in order of time. */
@@ -128,17 +131,17 @@ function placeName(timeline: Timeline, tick: number): string {
  * not again while nothing else has begun.
  */
 export function lookNamesOf(show: Show, places: readonly CuePlace[], line: Line): LookName[] {
-  const names = new Map<number, Set<string>>()
+  const begun = new Map<number, Set<string>>()
   for (const { at, cue } of places) {
     if (at < lineStart(line) || at >= lineEnd(line) || !('look' in cue.light)) continue
-    const look = show.looks[cue.light.look]
-    if (look) names.set(at, (names.get(at) ?? new Set()).add(look.name))
+    if (show.looks[cue.light.look]) begun.set(at, (begun.get(at) ?? new Set()).add(cue.light.look))
   }
   let last = ''
-  return [...names].flatMap(([at, set]) => {
-    const name = [...set].join(', ')
+  return [...begun].flatMap(([tick, set]) => {
+    const looks = [...set]
+    const name = looks.map(look => show.looks[look]!.name).join(', ')
     if (name === last) return []
     last = name
-    return [{ key: `${at}`, at: barsInto(line, at), name }]
+    return [{ tick, at: barsInto(line, tick), name, looks }]
   })
 }

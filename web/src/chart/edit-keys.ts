@@ -2,6 +2,7 @@
 
 import { clearChoice } from '../document/choice.ts'
 import { redo, undo } from '../document/editing.ts'
+import { beginLook } from '../look/naming.ts'
 import {
   addAtPlayhead,
   copyChosen,
@@ -34,6 +35,7 @@ export const editActions: Readonly<Record<string, () => unknown>> = {
   'Shift+ArrowDown': () => nudgeLevel(-1),
   a: addAtPlayhead,
   '/': splitAtPlayhead,
+  n: beginLook,
   Delete: deleteChosen,
   Backspace: deleteChosen,
   'Ctrl+c': copyChosen,
@@ -52,6 +54,7 @@ export const editKeyList: readonly (readonly [string, string])[] = [
   ['Shift ↑ ↓', 'brighter, darker'],
   ['A', 'new cue at the playhead'],
   ['/', 'split at the playhead'],
+  ['N', 'name the chosen cues, or the stage now, as a look'],
   ['Delete', 'delete the chosen cues'],
   ['Ctrl C  V', 'copy, paste at the playhead'],
   ['Ctrl Z', 'undo'],

@@ -1,6 +1,6 @@
 // The colours: stops of the light, the show's swatches to choose from, and red, green and blue of the one chosen.
 
-import type { Light } from '@glowchart/shared/light/schema.ts'
+import type { Colour, Light } from '@glowchart/shared/light/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { useState } from 'react'
 import { Figure } from '../ui/Figure.tsx'
@@ -30,6 +30,8 @@ interface Props {
   /** A swatch is one for the whole show. */
   onDraftSwatch: (swatch: string, hex: string) => void
   onSwatch: (swatch: string, hex: string) => void
+  /** A swatch of the colour at hand, and the change that takes it for the colour. */
+  onNewSwatch: (name: string, hex: string, put: (colour: Colour) => ChangeLight) => void
 }
 
 const ways: readonly (readonly [Along, string])[] = [
@@ -39,7 +41,8 @@ const ways: readonly (readonly [Along, string])[] = [
   ['motion', 'with the motion'],
 ]
 
-export function ColourGroup({ lights, swatches, onDraft, onChange, onDraftSwatch, onSwatch }: Props) {
+export function ColourGroup(props: Props) {
+  const { lights, swatches, onDraft, onChange, onDraftSwatch, onSwatch, onNewSwatch } = props
   const [picked, setPicked] = useState(0)
   const along = shared(lights, light => light.colours.along)
   const count = shared(lights, light => stopsOf(light.colours).length)
@@ -177,6 +180,12 @@ export function ColourGroup({ lights, swatches, onDraft, onChange, onDraftSwatch
           />
         )}
       </div>
+      {colour && swatch === null && (
+        <NewSwatch
+          key={i}
+          onName={name => onNewSwatch(name, hexOf(colour, swatches), next => put({ colour: next }))}
+        />
+      )}
       {swatch !== null && (
         <p className="note">
           Changes {swatches[swatch]?.name} in every cue.{' '}
@@ -190,5 +199,40 @@ export function ColourGroup({ lights, swatches, onDraft, onChange, onDraftSwatch
         </p>
       )}
     </section>
+  )
+}
+
+/** A colour of the cue's own may become the show's, under a name. */
+function NewSwatch({ onName }: { onName: (name: string) => void }) {
+  const [name, setName] = useState<string | null>(null)
+  if (name === null)
+    return (
+      <p className="note">
+        <button type="button" className="word" onClick={() => setName('')}>
+          Make a swatch of this colour
+        </button>
+      </p>
+    )
+  return (
+    <form
+      className="note"
+      onSubmit={event => {
+        event.preventDefault()
+        if (name.trim()) onName(name.trim())
+      }}
+    >
+      <input
+        // biome-ignore lint/a11y/noAutofocus: the press before it asked for a name.
+        autoFocus
+        className="text"
+        aria-label="Name of the swatch"
+        placeholder="Name it, and press Enter"
+        maxLength={80}
+        value={name}
+        onChange={event => setName(event.target.value)}
+        onKeyDown={event => event.key === 'Escape' && setName(null)}
+        onBlur={() => setName(null)}
+      />
+    </form>
   )
 }

@@ -136,6 +136,11 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
           setDraft({})
           void edit('setSwatch', { swatch, hex })
         }}
+        onNewSwatch={(title, hex, put) => {
+          const swatch = newId('swatch')
+          const told: Told[] = [['addSwatch', { swatch, name: title, hex }]]
+          changeLights(`Add the swatch ${title}`, song, chosen, put({ swatch }), told)
+        }}
       />
       <SpanGroup
         key={`span ${of}`}

@@ -6,12 +6,13 @@ import type { Chosen } from './chosen.ts'
 
 export type ChangeLight = (light: Light) => Light
 
-/** @param says the change in words: "Motion of Wingbeat" */
+/** @param says the change in words: "Motion of Wingbeat" @param first edits that belong to the same step */
 export function changeLights(
   says: string,
   song: string,
   chosen: readonly Chosen[],
   change: ChangeLight,
+  first: readonly Told[] = [],
 ): void {
   const own = new Map<string, { cues: Chosen['ref'][]; light: Light }>()
   const looks = new Map<string, { look: string; part: string; light: Light }>()
@@ -25,6 +26,7 @@ export function changeLights(
     else own.set(key, { cues: [ref], light })
   }
   void editTogether(says, [
+    ...first,
     ...[...own.values()].map(({ cues, light }): Told => ['setCueLight', { song, cues, light }]),
     ...[...looks.values()].map((args): Told => ['setLookPart', args]),
   ])

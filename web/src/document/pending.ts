@@ -28,6 +28,8 @@ interface Waiting {
   readonly own: OwnEdit
   readonly resolve: (answer: Answer) => void
   sent: boolean
+  /** It is in what is confirmed; its answer comes behind the other edits that became durable together with it. */
+  landed: boolean
   /** The connection broke before the answer: it may or may not have been applied. */
   doubtful: boolean
 }
@@ -54,7 +56,7 @@ export const waitingEdits = (): number => waiting.length
 export function put(own: OwnEdit): Promise<Answer> {
   show(own.applied.next)
   const answer = new Promise<Answer>(resolve => {
-    waiting.push({ own, resolve, sent: false, doubtful: false })
+    waiting.push({ own, resolve, sent: false, landed: false, doubtful: false })
   })
   changed()
   pump()
@@ -71,7 +73,7 @@ export function takeHello(hello: Hello, afresh: boolean): void {
   const before = waiting
   waiting = []
   for (const one of before) {
-    one.sent = false
+    one.sent = one.landed = false
     if (afresh) settle(one, { ok: false, problem: null })
     else if (one.doubtful && stands(documents, one.own.applied)) settle(one, { ok: true })
     else waiting.push(one)
@@ -93,9 +95,17 @@ export function takeApplied(message: AppliedMessage): boolean {
   } catch {
     return false
   }
-  // The answer to an own edit comes right behind it, and only it tells which one it was.
+  if (message.by === confirmed.you) land(message.diff)
+  // The answer to an own edit comes soon behind it.
   if (message.by !== confirmed.you || waiting.length === 0) layAnew()
   return true
+}
+
+/** Marks the own edit that has become durable: laid on top of itself once more it would be another edit. */
+function land(diff: AppliedMessage['diff']): void {
+  const under = waiting.filter(one => one.sent && !one.landed)
+  const one = under.find(({ own }) => sameValue(own.applied.diff, diff)) ?? under[0]
+  if (one) one.landed = true
 }
 
 function pump(): void {
@@ -136,7 +146,8 @@ function settle(one: Waiting, answer: Answer): void {
 function layAnew(): void {
   if (!confirmed) return
   let documents = confirmed.documents
-  for (const { own } of waiting) {
+  for (const { own, landed } of waiting) {
+    if (landed) continue
     try {
       own.applied = own.apply(documents)
       documents = own.applied.next

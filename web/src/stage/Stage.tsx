@@ -1,13 +1,12 @@
 // The stage across the top of the page: tonight's fixtures, lit by the bytes that are sent to them.
 
-import type { Frame } from '@glowchart/shared/frame.ts'
-import { fromLevels, type LevelPlan, levelPlan } from '@glowchart/shared/render/levels.ts'
+import { fromLevels, levelPlan } from '@glowchart/shared/render/levels.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import { useEffect, useMemo, useRef, useState } from 'react'
 import { usePreferences } from '../document/preferences.ts'
 import type { Tonight } from '../document/viewed.ts'
 import { everyRepaint } from '../live/animation.ts'
-import { latestFrame } from '../live/frames.ts'
+import { latestFrame, levelsFor } from '../live/frames.ts'
 import { captionsOf } from './caption.ts'
 import { Fixtures } from './Fixtures.tsx'
 import { flashLimit } from './flash-limit.ts'
@@ -95,16 +94,4 @@ export function Stage({ rig, tonight }: { rig: Rig; tonight: Tonight }) {
       )}
     </section>
   )
-}
-
-/** A frame's levels in the plan's order of universes; one that the frame has not is dark. */
-function levelsFor(plan: LevelPlan, { universes, levels }: Frame): Uint8Array {
-  if (universes.length === plan.universes.length && universes.every((u, i) => u === plan.universes[i]))
-    return levels
-  const ordered = new Uint8Array(plan.universes.length * 512)
-  for (const [i, universe] of plan.universes.entries()) {
-    const at = universes.indexOf(universe)
-    if (at >= 0) ordered.set(levels.subarray(at * 512, at * 512 + 512), i * 512)
-  }
-  return ordered
 }

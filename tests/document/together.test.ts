@@ -1,0 +1,55 @@
+// Several edits made as one step, when the server makes them durable together and answers them only after that.
+
+import { canonicalText } from '@glowchart/shared/show/canonical.ts'
+import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
+import { applyEdit, takeBack } from '@glowchart/shared/show/edits.ts'
+import type { Answer, Question } from '@glowchart/web/connection.ts'
+import { shownDocuments } from '@glowchart/web/document/document.ts'
+import { editTogether, startEditing, undo } from '@glowchart/web/document/editing.ts'
+import { sendEditsBy, takeApplied } from '@glowchart/web/document/pending.ts'
+import { expect, it } from 'vitest'
+import { sampleDocuments } from '../show/samples.ts'
+
+it('are all taken back by one undo, though each was answered after all had become durable', async () => {
+  let documents: Documents = sampleDocuments()
+  let revision = 1
+  const done = new Map<number, ReturnType<typeof applyEdit>>()
+  let asked: { question: Question; answer: (answer: Answer) => void }[] = []
+  sendEditsBy(question => new Promise(answer => asked.push({ question, answer })))
+  startEditing({ type: 'hello', server: 's', you: 'me', ...documents, revision, status: null }, false)
+  /** The server's turn: everything asked for becomes durable, every page hears of it, then come the answers. */
+  const turn = (): void => {
+    const batch = asked
+    asked = []
+    for (const { question } of batch) {
+      if (question.type !== 'edit' && question.type !== 'undo')
+        throw new Error('only edits are asked for here')
+      const applied =
+        question.type === 'edit'
+          ? applyEdit(documents, question.edit, question.args)
+          : takeBack(documents, done.get(question.revision)!)
+      documents = applied.next
+      revision += 1
+      done.set(revision, applied)
+      const { document, diff, says } = applied
+      takeApplied({ type: 'applied', revision, by: 'me', edit: 'any', says, document, diff })
+    }
+    const first = revision - batch.length
+    for (const [i, { answer }] of batch.entries()) answer({ ok: true, revision: first + i + 1 })
+  }
+  const before = canonicalText(documents.show)
+  const titles = ['Fog', 'Mist', 'Haze']
+  const made = editTogether(
+    'Three titles',
+    titles.map(title => ['renameSong', { song: 'kettle', title }]),
+  )
+  turn()
+  expect(await made).toMatchObject({ ok: true })
+  expect(documents.show.songs.kettle!.title).toBe('Haze')
+  const back = undo()
+  turn()
+  expect(await back).toMatchObject({ ok: true })
+  expect(canonicalText(documents.show)).toBe(before)
+  expect(canonicalText(shownDocuments()!.show)).toBe(before)
+  sendEditsBy(null)
+})
