@@ -69,6 +69,7 @@ export const remedies = {
   'engine.down': 'Wait a second: it is started again by itself, and goes on where it would be.',
   'engine.noSong': 'Choose a song first.',
   'transport.follows': 'Start and stop it at the MIDI clock, or choose the internal clock.',
+  'check.playing': 'Stop the song first; a line check never darkens a show that plays.',
   'transport.place': 'Choose a place inside the song.',
   'song.bar': 'Choose a bar inside the song.',
   'kit.unknown': 'Use one of the kits that "glowchart songs --json" lists.',

@@ -4,6 +4,7 @@ import { z } from 'zod'
 import type { Follower } from './clock/follower-state.ts'
 import type { TransportState } from './clock/transport.ts'
 import type { Problem } from './errors.ts'
+import { type Check, checkSchema } from './render/check.ts'
 import { type Live, liveSchema } from './render/live.ts'
 import type { Rig } from './rig/schema.ts'
 import type { Diff } from './show/diff.ts'
@@ -55,6 +56,11 @@ export const pageMessageSchema = z.discriminatedUnion('type', [
   z.object({ type: z.literal('live'), seq: z.int(), live: livePatchSchema }),
   /** Choose tonight's ways out. An empty list of routes is silence. Never saved by itself; see the edit `setOutput`. */
   z.object({ type: z.literal('output'), seq: z.int(), output: outputSchema }),
+  /**
+   * The line check: holds what is on the wire, and with it says that the page is still there; to be told again well
+   * within `CHECK_LASTS`. Null ends it. Either way the lights go dark afterwards, until the transport is next pressed.
+   */
+  z.object({ type: z.literal('check'), seq: z.int(), check: checkSchema.nullable() }),
   z.object({ type: z.literal('discover'), seq: z.int() }),
   /** Frames as binary messages at the frame rate, or none. */
   z.object({ type: z.literal('frames'), on: z.boolean() }),
@@ -100,6 +106,7 @@ export type ToEngine =
   | { type: 'transport'; id: number; transport: Transport }
   | { type: 'live'; id: number; live: LivePatch }
   | { type: 'output'; id: number; output: Output }
+  | { type: 'check'; id: number; check: Check | null }
   | { type: 'discover'; id: number }
   | { type: 'frames'; on: boolean }
   | { type: 'midi'; midi: MidiIn }
@@ -151,6 +158,8 @@ export interface EngineStatus {
   released: string | null
   clock: ClockStatus
   live: Live
+  /** `on`: a line check holds the wire; `dark`: one has ended, and nothing was pressed since. */
+  check: 'off' | 'on' | 'dark'
   frames: {
     rate: number
     rendered: number

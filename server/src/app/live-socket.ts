@@ -10,6 +10,7 @@ import {
   type PageMessage,
   pageMessageSchema,
 } from '@glowchart/shared/messages.ts'
+import type { Check } from '@glowchart/shared/render/check.ts'
 import { faultOf } from '@glowchart/shared/show/faults.ts'
 import { monotonicMs } from '../engine/now.ts'
 import type { Editing } from './editing.ts'
@@ -137,6 +138,13 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
     else send(page, result ? { type: 'refused', seq, problem: result } : { type: 'done', seq })
   }
 
+  /** The page that holds the line check; when it goes, the check ends. */
+  let checking: Page | null = null
+  function holdCheck(page: Page, check: Check | null): Promise<Problem | undefined> {
+    checking = check ? page : null
+    return engine.request({ type: 'check', check })
+  }
+
   function hear(page: Page, message: PageMessage): void {
     switch (message.type) {
       case 'edit':
@@ -154,6 +162,8 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
         const live = message.live.lit ? { ...message.live, lit: litNow() } : message.live
         return void answer(page, message.seq, engine.request({ type: 'live', live }))
       }
+      case 'check':
+        return void answer(page, message.seq, holdCheck(page, message.check))
       case 'output':
         return void answer(page, message.seq, engine.request({ type: 'output', output: message.output }))
       case 'discover':
@@ -195,6 +205,7 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
       socket.on('close', () => {
         pages.delete(page)
         if (page.lit.length > 0) void engine.request({ type: 'live', live: { lit: litNow() } })
+        if (checking === page) void holdCheck(page, null)
         if (page.frames) wantFrames()
       })
       socket.on('error', () => socket.terminate())

@@ -3,6 +3,7 @@
 import type { SongMotion } from '@glowchart/shared/clock/sender.ts'
 import { problem } from '@glowchart/shared/errors.ts'
 import type { FromEngine, Resume, ToEngine, Transport } from '@glowchart/shared/messages.ts'
+import { CHECK_LASTS } from '@glowchart/shared/render/check.ts'
 import { compileSong } from '@glowchart/shared/render/compile.ts'
 import { levelPlan } from '@glowchart/shared/render/levels.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
@@ -11,6 +12,7 @@ import type { TempoMap } from '@glowchart/shared/time/tempo.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
 import type { LoopStatus } from './loop-messages.ts'
 import { startLoop } from './loop-thread.ts'
+import { monotonicMs } from './now.ts'
 import type { Piece } from './player.ts'
 
 export interface Engine {
@@ -144,6 +146,8 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
         case 'discover':
           options.discover?.()
           return tell({ type: 'answer', id: message.id })
+        case 'check':
+          return send({ ...message, until: monotonicMs() + CHECK_LASTS })
         case 'live':
         case 'output':
         case 'frames':

@@ -2,6 +2,7 @@
 
 import type { Problem } from '@glowchart/shared/errors.ts'
 import type { EngineStatus, LivePatch, Resume, Transport } from '@glowchart/shared/messages.ts'
+import type { Check } from '@glowchart/shared/render/check.ts'
 import type { Output } from '@glowchart/shared/show/output.ts'
 import type { Piece } from './player.ts'
 
@@ -14,6 +15,8 @@ export type ToLoop =
   | { type: 'piece'; piece: Piece; at?: number; resume?: Resume }
   | { type: 'transport'; id: number; transport: LoopTransport }
   | { type: 'live'; id: number; live: LivePatch }
+  /** `until`: ms of the machine's monotonic clock, unless it is told again. */
+  | { type: 'check'; id: number; check: Check | null; until: number }
   | { type: 'output'; id: number; output: Output }
   | { type: 'midi'; at: number; bytes: readonly number[] }
   | { type: 'frames'; on: boolean }

@@ -51,6 +51,14 @@ function hear(message: ToLoop, frame: number): void {
       player.setLive(message.live)
       tell({ type: 'answer', id: message.id })
       break
+    case 'check':
+      tellSoon = true
+      tell({
+        type: 'answer',
+        id: message.id,
+        ...problemOf(player.setCheck(message.check, message.until)),
+      })
+      break
     case 'output':
       void openNext(message.output, outputs.sequences()).then(
         () => tell({ type: 'answer', id: message.id }),
@@ -162,6 +170,7 @@ function status(due: number): void {
       released: transport.released,
       clock: player.clockStatus(due),
       live,
+      check: player.check,
       frames: {
         rate: clock.rate,
         rendered: errors.count,

@@ -22,7 +22,8 @@ import {
   type TransportState,
 } from '@glowchart/shared/clock/transport.ts'
 import { type Problem, problem } from '@glowchart/shared/errors.ts'
-import type { ClockStatus, LivePatch, Resume } from '@glowchart/shared/messages.ts'
+import type { ClockStatus, EngineStatus, LivePatch, Resume } from '@glowchart/shared/messages.ts'
+import { type Check, checkLevels } from '@glowchart/shared/render/check.ts'
 import type { CompiledSong } from '@glowchart/shared/render/compiled.ts'
 import { type LevelPlan, toLevels } from '@glowchart/shared/render/levels.ts'
 import { applyLimits } from '@glowchart/shared/render/limits.ts'
@@ -58,6 +59,12 @@ export interface Player {
   take(piece: Piece, frame: number, at?: number): void
   press(transport: LoopTransport, frame: number): Problem | undefined
   setLive(patch: LivePatch): void
+  /**
+   * A line check takes the wire until it is ended, or `until` (ms, monotonic) has passed, or a song plays: the show
+   * goes before it. After it the stage stays dark until the transport is pressed. Refused while a song plays.
+   */
+  setCheck(check: Check | null, until: number): Problem | undefined
+  readonly check: EngineStatus['check']
   /** One MIDI byte; `at` in ms of the machine's monotonic clock. */
   midi(byte: number, at: number): void
   setRate(rate: number, frame: number): void
@@ -87,6 +94,7 @@ export function createPlayer(firstRate: number): Player {
   let entered = ticks(0)
   let sounding = { of: live, live }
   let moves = false
+  let check: { levels: Check; until: number } | 'dark' | null = null
   const followed = unknownPosition()
 
   const predictionOf = (from: Piece): Prediction => ({
@@ -204,6 +212,9 @@ export function createPlayer(firstRate: number): Player {
     get moves() {
       return moves
     },
+    get check() {
+      return check === null ? 'off' : check === 'dark' ? 'dark' : 'on'
+    },
     clockStatus(now) {
       const internal = transport.source === 'internal'
       if (!piece)
@@ -252,6 +263,7 @@ export function createPlayer(firstRate: number): Player {
     },
 
     press(press, frame) {
+      if (check === 'dark') check = null
       if (press.do === 'speed') {
         const here = piece ? placeAt(piece, frame) : position
         transport = { ...transport, speed: press.factor }
@@ -318,6 +330,12 @@ export function createPlayer(firstRate: number): Player {
       live = patchedLive(live, patch)
     },
 
+    setCheck(next, until) {
+      if (next && transport.playing) return problem('check.playing', 'a song is playing', 'line check')
+      if (next) check = { levels: next, until }
+      else if (check) check = 'dark'
+    },
+
     midi(byte, at) {
       const heard = parseByte(parser, byte, at)
       parser = heard.parser
@@ -346,6 +364,14 @@ export function createPlayer(firstRate: number): Player {
       moves = transport.playing && !isCountedIn(transport, frame)
       const from = moves ? ticks(Math.min(entered, position)) : position
       const to = moves ? frameEnd(piece, frame, due) : position
+      if (transport.playing) check = null
+      if (check !== null) {
+        // The one who held it may be gone: a phone that lost its network leaves no light standing.
+        if (check !== 'dark' && due > check.until) check = 'dark'
+        if (check === 'dark') levels.fill(0)
+        else checkLevels(plan, check.levels, levels)
+        return
+      }
       const sounds = soundingLive(moves)
       renderLight(compiled, from, to, sounds, scratch, light)
       applyLimits(compiled, sounds, light)

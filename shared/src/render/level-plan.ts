@@ -18,6 +18,7 @@ export interface LevelPlan {
   readonly universes: readonly number[]
 
   // By fixture on the wire.
+  readonly ids: readonly string[]
   /** Its channels are those from here to the next fixture's; one more entry than there are fixtures. */
   readonly firstChannel: Int32Array
   /** Its cells of the stage. */
@@ -75,6 +76,7 @@ export function levelPlan(rig: Rig, kit: Kit): LevelPlan {
   let count = 0
   return {
     universes,
+    ids: wired.map(({ fixture }) => fixture.id),
     firstChannel: Int32Array.of(0, ...channels.map(own => (count += own.length))),
     firstCell: Int32Array.from(wired, ({ fixture }) => fixture.firstCell),
     cells: Int32Array.from(wired, ({ fixture }) => fixture.cells),
