@@ -5,6 +5,7 @@ import { useDocument } from './document/document.ts'
 import { useSession } from './document/session.ts'
 import { useTonight, useViewedSong } from './document/viewed.ts'
 import { Side } from './Side.tsx'
+import { LandingChoice } from './section/LandingChoice.tsx'
 import { Title } from './songs/Title.tsx'
 import { Stage } from './stage/Stage.tsx'
 import { Transport } from './transport/Transport.tsx'
@@ -33,6 +34,7 @@ export function App() {
       {rig && show && <Side {...{ rig, show, tonight, viewed }} />}
       <Transport viewed={viewed} />
       <KeyList />
+      {show && viewed && <LandingChoice show={show} viewed={viewed} />}
       <p className="sr" aria-live="polite">
         {said}
       </p>

@@ -14,6 +14,7 @@ import { NameLook } from './look/NameLook.tsx'
 import { useUnnamed } from './look/naming.ts'
 import { Swatches } from './look/Swatches.tsx'
 import { OutputPanel } from './output/OutputPanel.tsx'
+import { SectionPanel } from './section/SectionPanel.tsx'
 import { Songs } from './songs/Songs.tsx'
 
 interface Props {
@@ -43,6 +44,9 @@ function Panel({ rig, show, tonight, viewed }: Props) {
   if (chosen.length > 0 && tonight && viewed) return <CuePanel {...{ rig, show, tonight, viewed, chosen }} />
   if (thing?.kind === 'look' && show.looks[thing.id] && tonight && viewed)
     return <LookPanel key={thing.id} {...{ rig, show, tonight, viewed }} look={thing.id} />
+  if (thing?.kind === 'section' && viewed?.song.sections[thing.id]) {
+    return <SectionPanel {...{ show, viewed }} id={thing.id} />
+  }
   return (
     <>
       <Songs show={show} viewed={viewed?.id ?? null} />

@@ -11,11 +11,16 @@ import { useSession } from '../document/session.ts'
 import type { Tonight, ViewedSong } from '../document/viewed.ts'
 import { positionAt } from '../live/playhead.ts'
 import { useLookDrop } from '../look/carry.ts'
+import { addSection } from '../section/acts.ts'
+import { chooseLooped } from '../section/bars-keys.ts'
+import { useInPlace } from '../section/focus.ts'
 import { goTo, loopBars } from '../transport/moves.ts'
+import { Sign } from '../ui/signs.tsx'
 import './chart.css'
 import { DraftView, SweepView } from './DraftView.tsx'
 import { LineView } from './LineView.tsx'
 import { barsInto, type Line, lineEnd, lineStart, linesOf } from './lines.ts'
+import { stripOver } from './note-room.ts'
 import { openAtFirst } from './open.ts'
 import { Playhead } from './Playhead.tsx'
 import { Progress } from './Progress.tsx'
@@ -25,6 +30,8 @@ import { onReveal } from './reveal.ts'
 import { type Rolls, startRolls } from './roll/rolls.ts'
 import { shapeOf } from './roll/shape.ts'
 import { strandsOf } from './rows.ts'
+import { SectionDragView } from './SectionDragView.tsx'
+import { useSectionDrag } from './section-drag.ts'
 import { gridOf, holdGrid } from './snap.ts'
 import { turnTo } from './turn.ts'
 
@@ -37,6 +44,8 @@ interface Props {
 
 /** Lines this far out of sight are drawn too, px, so that a turn of the page finds them ready. */
 const AHEAD = 500
+/** Room under the last line for adding a section, px. */
+const ADD_ROOM = 38
 
 export function Chart({ rig, show, tonight, viewed }: Props) {
   const scroller = useRef<HTMLElement>(null)
@@ -85,9 +94,19 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   const gutter = small ? 58 : 150
   const margin = small ? 14 : Math.min(136, Math.max(24, (size?.width ?? 0) * 0.12))
   const barWidth = Math.max(8, Math.floor(((size?.width ?? 0) - gutter - margin) / barsALine))
+  const room = (size?.width ?? 0) - gutter
+  const written = useInPlace(s => s.note)
+  const noteOver = useMemo(() => {
+    const lastBars = new Map(lines.flatMap(({ last, section, bars }) => (last ? [[section.id, bars]] : [])))
+    return (line: Line) => {
+      const { id } = line.section
+      const note = song.sections[id]!.note ?? (written === id ? '' : null)
+      return stripOver(line, note, lastBars.get(id)!, { barWidth, room })
+    }
+  }, [lines, song, barWidth, room, written])
   const page = useMemo(
-    () => pageOf(lines, parts, isOpen, { barWidth, gutter }),
-    [lines, parts, isOpen, barWidth, gutter],
+    () => pageOf(lines, parts, isOpen, { barWidth, gutter }, noteOver),
+    [lines, parts, isOpen, barWidth, gutter, noteOver],
   )
 
   const nearness = useCallback(
@@ -118,10 +137,10 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   )
   useEffect(
     () =>
-      onReveal(tick => {
+      onReveal((tick, opens) => {
         const spot = spotOf(page, tick)
         if (!spot || !scroller.current) return
-        if (!spot.at.open) toggle(spot.at)
+        if (!spot.at.open && opens) toggle(spot.at)
         const { scrollTop, clientHeight } = scroller.current
         const to = turnTo(page, spot.index, spot.index, { top: scrollTop, height: clientHeight })
         if (to !== null) scroller.current.scrollTop = to
@@ -132,9 +151,10 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   useEffect(() => holdGrid(grid), [grid])
   const { dragged, handlers } = usePointer(
     { page, show, viewed, places, grid },
-    { locate: goTo, loop: loopBars },
+    { locate: goTo, loop: loopAndChoose },
   )
   const drop = useLookDrop(page, viewed, grid)
+  const sections = useSectionDrag(page, viewed, scroller)
   const looping = dragged?.kind === 'loop' ? dragged.bars : null
   const shownLoop = useMemo(
     () =>
@@ -152,7 +172,13 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
       onScroll={e => setScrolled(e.currentTarget.scrollTop)}
     >
       {size && rolls && (
-        <div className="page" style={{ height: page.height }} {...handlers} {...drop.handlers}>
+        <div
+          className="page"
+          style={{ height: page.height + ADD_ROOM }}
+          {...handlers}
+          {...sections.handlers}
+          {...drop.handlers}
+        >
           {page.lines.map(at =>
             at.top + at.height > scrolled - AHEAD && at.top < scrolled + size.height + AHEAD ? (
               <LineView
@@ -164,7 +190,7 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
                 loop={shownLoop && overlaps(at.line, shownLoop) ? shownLoop : null}
                 barWidth={barWidth}
                 gutter={gutter}
-                room={size.width - gutter}
+                room={room}
                 rolls={rolls}
                 nearness={nearness}
                 onToggle={toggle}
@@ -185,12 +211,27 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
               style={{ left: drop.nib.left, top: drop.nib.at.fieldTop - 5 }}
             >{`Look, ${drop.nib.says}`}</span>
           )}
+          {sections.drag && <SectionDragView drag={sections.drag} gutter={gutter} />}
+          <button
+            type="button"
+            className="add-section"
+            style={{ top: page.height }}
+            onClick={() => addSection(null)}
+          >
+            <Sign name="plus" />
+            Section
+          </button>
           <Playhead page={page} timeline={timeline} scroller={scroller} />
         </div>
       )}
       {rolls && <Progress rolls={rolls} />}
     </section>
   )
+}
+
+function loopAndChoose(from: number, to: number): void {
+  void loopBars(from, to)
+  chooseLooped(from)
 }
 
 const overlaps = (line: Line, span: { from: number; to: number }): boolean =>

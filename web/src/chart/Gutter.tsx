@@ -1,51 +1,56 @@
-// What stands before a line: rehearsal mark, section, bars, tempo and meter; the button that opens and folds it.
+// What stands before a line: rehearsal mark and name, which choose the section; bars, tempo and meter; what folds it.
 
-import type { Section } from '@glowchart/shared/show/song.ts'
 import type { Timeline } from '@glowchart/shared/time/timeline.ts'
+import type { CSSProperties } from 'react'
+import type { ViewedSong } from '../document/viewed.ts'
+import { SectionName } from '../section/SectionName.tsx'
 import { Sign } from '../ui/signs.tsx'
 import type { PlacedLine } from './page.ts'
 import { bpmName, meterSignsOf, tempoSignsOf } from './signs-in-time.ts'
 
 interface Props {
   at: PlacedLine
-  section: Section
+  viewed: ViewedSong
   timeline: Timeline
   onToggle: () => void
 }
 
-export function Gutter({ at, section, timeline, onToggle }: Props) {
+export function Gutter({ at, viewed, timeline, onToggle }: Props) {
   const { line, open } = at
+  const section = viewed.song.sections[line.section.id]!
   const from = line.firstBar + 1
   const to = line.firstBar + line.bars
-  const bars = from === to ? `bar ${from}` : `bars ${from}–${to}`
+  const word = from === to ? 'bar' : 'bars'
+  const numbers = from === to ? `${from}` : `${from}–${to}`
   const tempo = tempoSignsOf(timeline, line).find(s => s.at === 0)
   const meter = meterSignsOf(timeline, line).find(s => s.at === 0)?.meter
   return (
-    <>
+    <div className="opening" style={{ '--strip': `${at.note}px` } as CSSProperties}>
+      {line.first && <SectionName viewed={viewed} id={line.section.id} mark={line.section.mark} />}
       <button
         type="button"
         className="gutter"
         aria-expanded={open}
-        aria-label={`${section.name}, ${bars}`}
-        title={section.note ?? ''}
+        aria-label={`${section.name}, ${word} ${numbers}`}
+        title={open ? 'Fold this line' : 'Open this line'}
         onClick={onToggle}
       >
-        <span className={line.first ? 'mark' : 'mark blank'}>{line.first ? line.section.mark : ''}</span>
-        <span className="names">
-          {line.first && <b>{section.name}</b>}
-          <small>{bars}</small>
-          {tempo && (
-            <small className="tempo">
-              {'bpm' in tempo.says ? (
-                <>
-                  <Sign name="note" />= {bpmName(tempo.says.bpm)}
-                </>
-              ) : (
-                <i>{tempo.says.word}</i>
-              )}
-            </small>
-          )}
-        </span>
+        <small>
+          {line.first && section.sameAs && <Sign name="simile" />}
+          <span className="word">{word} </span>
+          {numbers}
+        </small>
+        {tempo && (
+          <small className="tempo">
+            {'bpm' in tempo.says ? (
+              <>
+                <Sign name="note" />= {bpmName(tempo.says.bpm)}
+              </>
+            ) : (
+              <i>{tempo.says.word}</i>
+            )}
+          </small>
+        )}
       </button>
       {meter && (
         <span className="meter" role="img" aria-label={`${meter.beats}/${meter.unit}`}>
@@ -53,6 +58,6 @@ export function Gutter({ at, section, timeline, onToggle }: Props) {
           <span>{meter.unit}</span>
         </span>
       )}
-    </>
+    </div>
   )
 }

@@ -6,11 +6,14 @@ import { memo, useMemo } from 'react'
 import { keyOfCue, useChoice } from '../document/choice.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { LookName } from '../look/LookName.tsx'
+import { useFamily } from '../section/family.ts'
+import { Note } from '../section/Note.tsx'
 import { Sign } from '../ui/signs.tsx'
 import { lookNamesOf, piecesOn } from './cues.ts'
 import { Engraving, Staves } from './Engraving.tsx'
 import { Gutter } from './Gutter.tsx'
 import { barsInto, lineEnd, lineStart } from './lines.ts'
+import { restBeside } from './note-room.ts'
 import { PartRows } from './PartRows.tsx'
 import type { PlacedLine } from './page.ts'
 import { Roll } from './roll/Roll.tsx'
@@ -46,16 +49,17 @@ export const LineView = memo(function LineView(props: Props) {
   const choice = useChoice(s => s.cues)
   const chosen = useMemo(() => new Set(choice.map(keyOfCue)), [choice])
   const near = useMemo(() => () => nearness(at), [nearness, at])
-  const rest = room - line.bars * barWidth - 30
+  const rest = restBeside(line, { barWidth, room })
+  const isKin = useFamily(s => s.source !== null && s.source === line.section.source)
   const loopEdge = (tick: number, from: number, to: number) =>
     tick >= from && tick <= to ? barsInto(line, tick) : null
   return (
     <article
-      className={open ? 'line open' : 'line'}
+      className={`line${open ? ' open' : ''}${isKin ? ' kin' : ''}`}
       aria-label={`${section.name}, from bar ${line.firstBar + 1}`}
       style={{ top: at.top, height: at.height }}
     >
-      <Gutter at={at} section={section} timeline={timeline} onToggle={() => props.onToggle(at)} />
+      <Gutter at={at} viewed={viewed} timeline={timeline} onToggle={() => props.onToggle(at)} />
       <div
         className="notes"
         style={{
@@ -112,13 +116,35 @@ export const LineView = memo(function LineView(props: Props) {
         )}
         {open && <PartRows at={at} pieces={pieces} barWidth={barWidth} chosen={chosen} />}
         {open && <Tie pieces={pieces} chosen={chosen} barWidth={barWidth} head={head} />}
-        {section.note && line.last && rest > 150 && (
-          <p
+        {line.last && (
+          <span
+            className="section-end"
+            data-end={line.section.id}
+            aria-hidden="true"
+            title="Drag to change the length"
+            style={{ left: line.bars * barWidth, top: head, height: at.rowsHeight }}
+          />
+        )}
+        {line.last && rest !== null && (
+          <Note
+            viewed={viewed}
+            id={line.section.id}
             className="pencil"
-            style={{ left: line.bars * barWidth + 22, top: head + 2, width: Math.min(340, rest) }}
-          >
-            {section.note}
-          </p>
+            place={{ left: line.bars * barWidth + 22, top: head, width: rest }}
+          />
+        )}
+        {at.note > 0 && (
+          <Note
+            viewed={viewed}
+            id={line.section.id}
+            className="pencil over"
+            place={{
+              left: 0,
+              top: -at.note,
+              width: Math.min(room - 12, Math.max(190, line.bars * barWidth)),
+              height: at.note,
+            }}
+          />
         )}
       </div>
     </article>

@@ -9,6 +9,8 @@ export interface PlacedLine {
   /** Top and height of the whole line on the page, px. */
   readonly top: number
   readonly height: number
+  /** Height of the strip over its field that holds a pencil note, px. */
+  readonly note: number
   /** Top of its field (bar numbers and looks), and the height of that head; the rows begin under it. */
   readonly fieldTop: number
   readonly head: number
@@ -35,6 +37,7 @@ export function pageOf(
   parts: readonly PartStrands[],
   isOpen: (line: Line) => boolean,
   measure: { barWidth: number; gutter: number },
+  noteOver: (line: Line) => number = () => 0,
 ): Page {
   const opened = rowsOf(parts, true)
   const folded = rowsOf(parts, false)
@@ -43,8 +46,19 @@ export function pageOf(
     const open = isOpen(line)
     const { rows, height: rowsHeight } = open ? opened : folded
     const head = open ? OPEN_HEAD : FOLDED_HEAD
-    const height = head + rowsHeight + (open ? 20 : 6)
-    const at = { line, open, top, height, fieldTop: top + (open ? 6 : 2), head, rows, rowsHeight }
+    const note = noteOver(line)
+    const height = note + head + rowsHeight + (open ? 20 : 6)
+    const at = {
+      line,
+      open,
+      top,
+      height,
+      note,
+      fieldTop: top + note + (open ? 6 : 2),
+      head,
+      rows,
+      rowsHeight,
+    }
     top += height
     return at
   })

@@ -3,6 +3,7 @@
 import { editActions, editKeyList } from '../chart/edit-keys.ts'
 import { stepZoom } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
+import { sectionAction, sectionKeyList } from '../section/keys.ts'
 import { goToStart, playOrStop, stepBar, stepSection, toggleLoop } from './moves.ts'
 
 interface Held {
@@ -45,6 +46,7 @@ export const keyList: readonly (readonly [string, string])[] = [
   ['B', 'hold for blackout, press to restore'],
   ['?', 'this list'],
   ...editKeyList,
+  ...sectionKeyList,
 ]
 
 /** Starts listening. Returns what ends it. */
@@ -59,7 +61,8 @@ export function listenToKeys(): () => void {
     const target = event.target instanceof HTMLElement ? event.target : null
     if (event.key === ' ' && byKeyboard && target?.closest('button, a, summary')) return
     const key = event.key.length === 1 ? event.key.toLowerCase() : event.key
-    const editing = editActions[chordOf(event, key)]
+    const chord = chordOf(event, key)
+    const editing = sectionAction(chord) ?? editActions[chord]
     const isTheirs = key.startsWith('Arrow') ? target?.matches('input') : key === 'c' && hasSelectedText()
     if (editing && !isTheirs) {
       event.preventDefault()

@@ -39,6 +39,13 @@ const signs = {
       <circle className="f" cx="13.6" cy="14.5" r="1.3" />
     </>
   ),
+  simile: (
+    <>
+      <path d="M5 19 19 5" strokeWidth="3" />
+      <circle className="f" cx="6.5" cy="8" r="2" />
+      <circle className="f" cx="17.5" cy="16" r="2" />
+    </>
+  ),
   leave: (
     <>
       <path d="M4 4v16" strokeWidth="3" />
