@@ -21,7 +21,7 @@ export function KeyList() {
       <h2 id="keys-title">Keys</h2>
       <dl>
         {keyList.map(([key, does]) => (
-          <div key={key}>
+          <div key={`${key} ${does}`}>
             <dt>{key}</dt>
             <dd>{does}</dd>
           </div>
