@@ -76,6 +76,11 @@ export const remedies = {
   'midi.line': 'Write one JSON object a line: {"ms": time from the start, "bytes": [0…255, …]}.',
   'midi.empty': 'Give a file with at least one line {"ms": …, "bytes": […]}.',
   'output.duplicate': 'Give one of the two another destination number, or take it out.',
+  'structure.empty': 'Type the sections with their bars, with commas between: Intro 8, Verse 16, Chorus 8.',
+  'structure.name': 'Give the section a short name before its number of bars: Verse 16.',
+  'structure.bars':
+    'Write the number of bars after the name, such as Verse 16; only a name that comes again may leave it out.',
+  'structure.tooMany': 'Type fewer sections; longer stretches of a song can be one section.',
   'smf.notMidi': 'Choose a Standard MIDI File (.mid).',
   'smf.tooLarge': 'Choose a smaller file: a Standard MIDI File of a song is never this large.',
   'smf.tooMany': 'Write the file again with fewer tracks or events, or choose fewer notes to make cues of.',

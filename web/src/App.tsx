@@ -4,6 +4,7 @@ import { Chart } from './chart/Chart.tsx'
 import { useDocument } from './document/document.ts'
 import { useSession } from './document/session.ts'
 import { useTonight, useViewedSong } from './document/viewed.ts'
+import { EmptyChart } from './intake/EmptyChart.tsx'
 import { Side } from './Side.tsx'
 import { LandingChoice } from './section/LandingChoice.tsx'
 import { Title } from './songs/Title.tsx'
@@ -27,8 +28,10 @@ export function App() {
       <main id="chart">
         {rig && show && tonight && viewed ? (
           <Chart rig={rig} show={show} tonight={tonight} viewed={viewed} />
+        ) : show ? (
+          <EmptyChart />
         ) : (
-          <Blank waiting={!show} />
+          <Blank />
         )}
       </main>
       {rig && show && <Side {...{ rig, show, tonight, viewed }} />}
@@ -42,15 +45,11 @@ export function App() {
   )
 }
 
-/** Plain staff paper: there is nothing to draw yet, or nothing at all. */
-function Blank({ waiting }: { waiting: boolean }) {
+/** Plain staff paper: there is nothing to draw yet. */
+function Blank() {
   return (
     <section className="chart blank" aria-label="Chart">
-      <p>
-        {waiting
-          ? 'Waiting for Glowchart to answer on this machine.'
-          : 'No song here yet. A show file brings its songs with it.'}
-      </p>
+      <p>Waiting for Glowchart to answer on this machine.</p>
       {[1, 0.8, 0.6, 0.4, 0.25].map(opacity => (
         <div key={opacity} className="staff" style={{ opacity }} />
       ))}

@@ -8,6 +8,8 @@ import { chosenOf } from './cue/chosen.ts'
 import { useChoice } from './document/choice.ts'
 import { useSession } from './document/session.ts'
 import type { Tonight, ViewedSong } from './document/viewed.ts'
+import { Intake } from './intake/Intake.tsx'
+import { useIntake } from './intake/open.ts'
 import { LookPanel } from './look/LookPanel.tsx'
 import { Looks } from './look/Looks.tsx'
 import { NameLook } from './look/NameLook.tsx'
@@ -24,7 +26,7 @@ interface Props {
   viewed: ViewedSong | null
 }
 
-/** The order of choice: chosen cues have the panel, else the chosen section, part or look; with nothing chosen the songs stand here. */
+/** The order of choice: a way to begin that was asked for has the panel, else chosen cues have the panel, else the chosen section, part or look; with nothing chosen the songs stand here. */
 export function Side(props: Props) {
   const choosesOutput = useSession(s => s.choosesOutput)
   return (
@@ -36,10 +38,12 @@ export function Side(props: Props) {
 }
 
 function Panel({ rig, show, tonight, viewed }: Props) {
+  const intake = useIntake(s => s.panel)
   const cues = useChoice(s => s.cues)
   const thing = useChoice(s => s.thing)
   const unnamed = useUnnamed(s => s.look)
   const chosen = useMemo(() => (viewed ? chosenOf(show, viewed, cues) : []), [show, viewed, cues])
+  if (intake) return <Intake panel={intake} show={show} viewed={viewed} />
   if (unnamed && tonight) return <NameLook {...{ rig, show, tonight }} />
   if (chosen.length > 0 && tonight && viewed) return <CuePanel {...{ rig, show, tonight, viewed, chosen }} />
   if (thing?.kind === 'look' && show.looks[thing.id] && tonight && viewed)
@@ -49,7 +53,7 @@ function Panel({ rig, show, tonight, viewed }: Props) {
   }
   return (
     <>
-      <Songs show={show} viewed={viewed?.id ?? null} />
+      <Songs show={show} viewed={viewed} />
       {tonight && <Looks {...{ rig, show, tonight }} />}
       <Swatches show={show} />
     </>

@@ -16,12 +16,25 @@ interface History {
   readonly redoSays: string | null
   /** Every edit of this page is on the server's disk. */
   readonly saved: boolean
+  /** What was done to the documents since this page was opened, oldest first. */
+  readonly log: readonly LogEntry[]
 }
 
-export const useHistory = create<History>(() => ({ undoSays: null, redoSays: null, saved: true }))
+/** One line of the history. Keys rise in time; a step that is taken back and done again keeps its own. */
+export interface LogEntry {
+  readonly key: number
+  readonly says: string
+  /** Taken back by now, and still to be done again. */
+  readonly undone: boolean
+  /** Done on another page: it can be taken back there only. */
+  readonly elsewhere: boolean
+}
+
+export const useHistory = create<History>(() => ({ undoSays: null, redoSays: null, saved: true, log: [] }))
 
 /** One step back: edits that were made together. */
 interface Step {
+  readonly key: number
   readonly says: string
   readonly edits: readonly OwnEdit[]
 }
@@ -31,8 +44,14 @@ export type Told = { [N in EditName]: readonly [N, EditArgs<N>] }[EditName]
 
 const NOTHING: Answer = { ok: false, problem: null }
 
+/** Edits of other pages that are remembered. */
+const MOST_OTHERS = 200
+
 let done: readonly Step[] = []
 let undone: readonly Step[] = []
+let others: readonly LogEntry[] = []
+let lastKey = 0
+let you = ''
 let server = ''
 let show = ''
 
@@ -53,7 +72,8 @@ export function editTogether(says: string | null, told: readonly Told[]): Promis
   if (!made) return Promise.resolve(NOTHING)
   if (made.length === 0) return Promise.resolve({ ok: true })
   undone = []
-  return carryOut(made, says ?? made.at(-1)!.applied.says, step => {
+  lastKey += 1
+  return carryOut({ key: lastKey, says: says ?? made.at(-1)!.applied.says, edits: made }, step => {
     done = [...done, step]
   })
 }
@@ -78,10 +98,42 @@ export function redo(): Promise<Answer> {
   })
 }
 
+/** The key of the step that undo would take back; 0: there is none. */
+export const lastStep = (): number => done.at(-1)?.key ?? 0
+
+/**
+ * Goes to the moment after a line of the history, or before all of them (0): takes back this page's own later steps, or
+ * does again those up to it. Stops where one is refused; the session's problem says why.
+ */
+export function goToStep(key: number): void {
+  for (let left = done.length; left > 0 && lastStep() > key; left = done.length) {
+    const steps = undone.length
+    void undo()
+    if (undone.length === steps) return
+  }
+  for (let next = undone.at(-1); next && next.key <= key; next = undone.at(-1)) {
+    const steps = done.length
+    void redo()
+    if (done.length === steps) return
+  }
+}
+
+/** Takes note of an edit that was made on another page. */
+export function noteOthers({ by, says }: Extract<AppMessage, { type: 'applied' }>): void {
+  if (by === you) return
+  lastKey += 1
+  others = [...others.slice(1 - MOST_OTHERS), { key: lastKey, says, undone: false, elsewhere: true }]
+  tell()
+}
+
 /** Takes the server's greeting. Another show, or one replaced while connected, has no history. */
 export function startEditing(hello: Extract<AppMessage, { type: 'hello' }>, replaced: boolean): void {
   const afresh = replaced || (show !== '' && show !== hello.show.id)
-  if (afresh || server !== hello.server) done = undone = []
+  if (afresh || server !== hello.server) {
+    done = undone = []
+    others = []
+  }
+  you = hello.you
   server = hello.server
   show = hello.show.id
   takeHello(hello, afresh)
@@ -102,7 +154,7 @@ function reverse(step: Step, verb: string, keep: (step: Step) => void): Promise<
     return Promise.resolve(NOTHING)
   }
   say(`${verb}: ${step.says}`)
-  return carryOut(made, step.says, keep)
+  return carryOut({ ...step, edits: made }, keep)
 }
 
 /** Applies one after the other on what is shown; null, and nothing applied, when one is refused. */
@@ -126,10 +178,9 @@ function make(steps: readonly Pick<OwnEdit, 'apply' | 'question'>[]): OwnEdit[] 
   }
 }
 
-async function carryOut(made: readonly OwnEdit[], says: string, keep: (step: Step) => void): Promise<Answer> {
-  const step = { says, edits: made }
+async function carryOut(step: Step, keep: (step: Step) => void): Promise<Answer> {
   keep(step)
-  const answers = made.map(put)
+  const answers = step.edits.map(put)
   tell()
   const all = await Promise.all(answers)
   const refused = all.find(answer => !answer.ok)
@@ -143,14 +194,29 @@ async function carryOut(made: readonly OwnEdit[], says: string, keep: (step: Ste
 }
 
 function tell(): void {
+  const now = useHistory.getState()
+  const log = logNow()
   const next = {
     undoSays: done.at(-1)?.says ?? null,
     redoSays: undone.at(-1)?.says ?? null,
     saved: waitingEdits() === 0,
+    log: log.length === now.log.length && log.every((one, i) => isSame(one, now.log[i]!)) ? now.log : log,
   }
-  const now = useHistory.getState()
-  if (next.undoSays !== now.undoSays || next.redoSays !== now.redoSays || next.saved !== now.saved) {
+  if (
+    next.log !== now.log ||
+    next.undoSays !== now.undoSays ||
+    next.redoSays !== now.redoSays ||
+    next.saved !== now.saved
+  ) {
     useHistory.setState(next)
   }
 }
 onWaiting(tell)
+
+function logNow(): LogEntry[] {
+  const own = (steps: readonly Step[], isUndone: boolean) =>
+    steps.map(({ key, says }) => ({ key, says, undone: isUndone, elsewhere: false }))
+  return [...own(done, false), ...own(undone, true), ...others].sort((a, b) => a.key - b.key)
+}
+
+const isSame = (a: LogEntry, b: LogEntry): boolean => a.key === b.key && a.undone === b.undone

@@ -9,7 +9,7 @@ import type {
 } from '@glowchart/shared/messages.ts'
 import type { Output } from '@glowchart/shared/show/output.ts'
 import { type Answer, type Connection, openConnection, type Question } from '../connection.ts'
-import { startEditing } from '../document/editing.ts'
+import { noteOthers, startEditing } from '../document/editing.ts'
 import { newId } from '../document/new-id.ts'
 import { sendEditsBy, takeApplied } from '../document/pending.ts'
 import { say, useSession } from '../document/session.ts'
@@ -83,6 +83,7 @@ function receive(message: AppMessage): void {
       return
     case 'applied':
       if (!takeApplied(message)) connection?.restart()
+      noteOthers(message)
       return
     case 'status':
       takeStatus(message.status)

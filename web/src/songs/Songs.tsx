@@ -1,15 +1,20 @@
-// The songs of the show; pressing one puts it on the page and in the engine.
+// The songs of the show: pressing one puts it on the page and in the engine; drag or keys put it elsewhere in the order.
 
 import type { Show } from '@glowchart/shared/show/schema.ts'
-import { useMemo } from 'react'
+import { type DragEvent, type KeyboardEvent, useMemo, useState } from 'react'
 import { useSession } from '../document/session.ts'
-import { viewedSong } from '../document/viewed.ts'
+import { type ViewedSong, viewedSong } from '../document/viewed.ts'
+import { openIntake } from '../intake/open.ts'
 import { chooseSong } from '../transport/moves.ts'
 import { lengthName } from './length.ts'
+import { moveSongBy, moveSongTo } from './order.ts'
+import { SongCard } from './SongCard.tsx'
 import './songs.css'
 
-export function Songs({ show, viewed }: { show: Show; viewed: string | null }) {
+export function Songs({ show, viewed }: { show: Show; viewed: ViewedSong | null }) {
   const playing = useSession(s => (s.status?.playing ? s.status.song : null))
+  const [dragged, setDragged] = useState<string | null>(null)
+  const [over, setOver] = useState<number | null>(null)
   const songs = useMemo(
     () =>
       show.songOrder.flatMap(id => {
@@ -18,17 +23,54 @@ export function Songs({ show, viewed }: { show: Show; viewed: string | null }) {
       }),
     [show],
   )
+  const placeOf = (event: DragEvent<HTMLElement>, index: number) => {
+    const { top, height } = event.currentTarget.getBoundingClientRect()
+    return event.clientY < top + height / 2 ? index : index + 1
+  }
+  const onDrop = (event: DragEvent<HTMLElement>) => {
+    if (dragged === null) return
+    event.preventDefault()
+    if (over !== null) moveSongTo(show, dragged, over)
+    setDragged(null)
+    setOver(null)
+  }
+  const onKeyDown = (event: KeyboardEvent, id: string) => {
+    if (!event.altKey || (event.key !== 'ArrowUp' && event.key !== 'ArrowDown')) return
+    event.preventDefault()
+    moveSongBy(show, id, event.key === 'ArrowUp' ? -1 : 1)
+  }
   return (
     <section className="songs" aria-labelledby="songs-title">
       <h2 id="songs-title">{show.name}</h2>
       {songs.length === 0 && <p className="bare">No song in this show yet.</p>}
-      <ol aria-label="Songs">
+      <ol aria-label="Songs" onDrop={onDrop} onDragLeave={() => setOver(null)}>
         {songs.map(({ id, song, timeline }, i) => (
-          <li key={id}>
+          <li
+            key={id}
+            draggable
+            className={over === i ? 'before' : over === i + 1 && i === songs.length - 1 ? 'after' : ''}
+            onDragStart={event => {
+              event.dataTransfer.effectAllowed = 'move'
+              event.dataTransfer.setData('text/plain', song.title)
+              setDragged(id)
+            }}
+            onDragEnd={() => {
+              setDragged(null)
+              setOver(null)
+            }}
+            onDragOver={event => {
+              if (dragged === null) return
+              event.preventDefault()
+              setOver(placeOf(event, i))
+            }}
+          >
             <button
               type="button"
-              aria-current={id === viewed}
-              onClick={() => id !== viewed && chooseSong(id)}
+              className="song"
+              aria-current={id === viewed?.id}
+              title="Drag, or Alt and an arrow, puts it elsewhere"
+              onClick={() => id !== viewed?.id && chooseSong(id)}
+              onKeyDown={event => onKeyDown(event, id)}
             >
               <span className="number">{i + 1}</span>
               <span className="name">{song.title}</span>
@@ -37,9 +79,15 @@ export function Songs({ show, viewed }: { show: Show; viewed: string | null }) {
                 {id === playing && <span className="sounding"> · sounding</span>}
               </small>
             </button>
+            {id === viewed?.id && <SongCard key={id} show={show} viewed={viewed} />}
           </li>
         ))}
       </ol>
+      <div className="begin">
+        <button type="button" className="btn" onClick={() => openIntake('new')}>
+          New song
+        </button>
+      </div>
     </section>
   )
 }

@@ -1,0 +1,71 @@
+// What browser tests of writing share: a served demo, a page on it, and the show as the server has it.
+
+import { mkdirSync } from 'node:fs'
+import { fileURLToPath } from 'node:url'
+import type { Show } from '@glowchart/shared/show/schema.ts'
+import type { Browser, Page } from 'playwright-core'
+import { expect } from 'vitest'
+import { openBrowser } from '../support/browser.ts'
+import { openPage } from '../support/page-socket.ts'
+import { type Served, serveDemo } from '../support/processes.ts'
+
+/** Where pictures of what was tested are put. */
+export const pictures = fileURLToPath(new URL('../out', import.meta.url))
+
+export interface Writing {
+  readonly served: Served
+  readonly browser: Browser
+  /** What went wrong on any of its pages. */
+  readonly faults: string[]
+  open(prepare?: (page: Page) => Promise<void>): Promise<Page>
+  serversShow(): Promise<Show>
+  close(): Promise<void>
+}
+
+export async function startWriting(): Promise<Writing> {
+  mkdirSync(pictures, { recursive: true })
+  const [served, browser] = await Promise.all([serveDemo(), openBrowser()])
+  const faults: string[] = []
+  return {
+    served,
+    browser,
+    faults,
+    async open(prepare) {
+      const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+      page.setDefaultTimeout(10_000)
+      page.on('pageerror', error => faults.push(String(error)))
+      page.on('console', message => message.type() === 'error' && faults.push(message.text()))
+      await prepare?.(page)
+      await page.goto(served.url)
+      await page.getByRole('list', { name: 'Songs' }).waitFor()
+      return page
+    },
+    async serversShow() {
+      const socket = await openPage(served.url, 'test-reader')
+      socket.close()
+      return socket.hello.show
+    },
+    async close() {
+      await browser.close()
+      await served.close()
+    },
+  }
+}
+
+/** Every edit of the page is on the server's disk. */
+export const saved = (page: Page): Promise<void> =>
+  page.getByRole('status', { name: 'Saving' }).getByText('Saved', { exact: true }).waitFor()
+
+/** A button of this name is there. */
+export const offered = (page: Page, says: RegExp): Promise<void> =>
+  page.getByRole('button', { name: says }).waitFor()
+
+/** Titles in the order of the show. */
+export const titlesOf = (show: Show): string[] => show.songOrder.map(id => show.songs[id]!.title)
+
+/** The song of a title; fails when there is none. */
+export function songCalled(show: Show, title: string) {
+  const song = Object.values(show.songs).find(one => one.title === title)
+  expect(song, `a song called ${title}`).toBeDefined()
+  return song!
+}

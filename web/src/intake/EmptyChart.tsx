@@ -1,0 +1,19 @@
+// The empty chart: staff paper fading down, one sentence, and the ways to begin.
+
+import { openIntake } from './open.ts'
+
+export function EmptyChart() {
+  return (
+    <section className="chart blank" aria-label="Chart">
+      <p>A song begins with its sections.</p>
+      <div className="ways">
+        <button type="button" className="btn outline" onClick={() => openIntake('new')}>
+          Type its sections
+        </button>
+      </div>
+      {[1, 0.8, 0.6, 0.4, 0.25].map(opacity => (
+        <div key={opacity} className="staff" style={{ opacity }} />
+      ))}
+    </section>
+  )
+}
