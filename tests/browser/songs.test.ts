@@ -160,7 +160,7 @@ describe('the list', () => {
     const changed = songCalled(await writing.serversShow(), 'Lantern Weather')
     expect(changed).toMatchObject({ bpm: 96.5, meter: { beats: 6, unit: 8 } })
     await page.getByRole('button', { name: 'Duplicate' }).click()
-    await song('Lantern Weather (copy)').waitFor()
+    await page.getByRole('heading', { name: 'Lantern Weather (copy)', level: 1 }).waitFor()
     await page.getByRole('button', { name: 'Later' }).click()
     await saved(page)
     expect(titlesOf(await writing.serversShow()).slice(0, 3)).toEqual([
@@ -177,7 +177,7 @@ describe('the list', () => {
     })
     await saved(page)
     expect(titlesOf(await writing.serversShow()).at(-1)).toBe('Lantern Weather (copy)')
-    await page.getByRole('button', { name: 'Delete' }).click()
+    await page.getByRole('button', { name: 'Delete', exact: true }).click()
     await song('Lantern Weather (copy)').waitFor({ state: 'detached' })
     await undoAll()
     expect(canonicalText(await writing.serversShow())).toBe(canonicalText(before))

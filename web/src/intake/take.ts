@@ -1,6 +1,7 @@
 // Takes a finished song into the show as one step back, and puts it on the page and into the engine.
 
 import type { Song } from '@glowchart/shared/show/song.ts'
+import type { Answer } from '../connection.ts'
 import { shownDocuments } from '../document/document.ts'
 import { editTogether } from '../document/editing.ts'
 import { newId } from '../document/new-id.ts'
@@ -13,12 +14,16 @@ export function takeSong(value: Song, says: string | null = null): string | null
   const song = newId('song')
   const answer = editTogether(says, [['takeSong', { song, value }]])
   if (!shownDocuments()?.show.songs[song]) return null
+  putOnPage(song, answer)
+  return song
+}
+
+/** Puts a song that has just been made on the page, and into the engine once the server has it. */
+export function putOnPage(song: string, made: Promise<Answer>): void {
   useSession.setState({ song, lines: {} })
-  // The engine knows the song once the server has it.
-  void answer.then(({ ok }) => {
+  void made.then(({ ok }) => {
     if (ok && useSession.getState().song === song) void chooseSong(song)
   })
-  return song
 }
 
 /** Ids for the inside of a new song. */

@@ -6,7 +6,7 @@ import { edit } from '../document/editing.ts'
 import { newId } from '../document/new-id.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { openIntake } from '../intake/open.ts'
-import { chooseSong } from '../transport/moves.ts'
+import { putOnPage } from '../intake/take.ts'
 import { writeMidiFile } from './midi-file.ts'
 import { moveSongBy } from './order.ts'
 import { TempoAndMeter } from './TempoAndMeter.tsx'
@@ -20,10 +20,9 @@ export function SongCard({ show, viewed }: { show: Show; viewed: ViewedSong }) {
     if (typed === '') setTitle(song.title)
     else if (typed !== song.title) void edit('renameSong', { song: id, title: typed })
   }
-  const duplicate = async () => {
+  const duplicate = () => {
     const as = newId('song')
-    const { ok } = await edit('duplicateSong', { song: id, as, title: copyTitle(song.title) })
-    if (ok) await chooseSong(as)
+    putOnPage(as, edit('duplicateSong', { song: id, as, title: copyTitle(song.title) }))
   }
   const place = show.songOrder.indexOf(id)
   return (
