@@ -81,6 +81,15 @@ export const remedies = {
   'structure.bars':
     'Write the number of bars after the name, such as Verse 16; only a name that comes again may leave it out.',
   'structure.tooMany': 'Type fewer sections; longer stretches of a song can be one section.',
+  'audio.format': 'Choose a recording as wav, mp3, flac or ogg.',
+  'audio.empty': 'Nothing is in the file: copy it again from where it came from.',
+  'audio.tooLarge': 'Choose a shorter recording, or one as mp3, flac or ogg.',
+  'audio.broken': 'Nothing was kept; send the file again.',
+  'audio.damaged':
+    'Nothing was changed. Copy the file again from where it came from, or save it afresh as wav.',
+  'audio.unknown': 'Attach the recording again: its file is not in the data folder of this machine.',
+  'audio.range': 'Ask for bytes that the file has.',
+  'audio.noBeats': 'Nothing was changed. Tap along with it, or say where a later bar begins.',
   'smf.notMidi': 'Choose a Standard MIDI File (.mid).',
   'smf.tooLarge': 'Choose a smaller file: a Standard MIDI File of a song is never this large.',
   'smf.tooMany': 'Write the file again with fewer tracks or events, or choose fewer notes to make cues of.',

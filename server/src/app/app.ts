@@ -7,6 +7,7 @@ import fastifyWebsocket from '@fastify/websocket'
 import { CodedError, type ErrorCode, problem } from '@glowchart/shared/errors.ts'
 import { MOST_BUNDLE_BYTES } from '@glowchart/shared/show/bundle.ts'
 import Fastify, { type FastifyInstance } from 'fastify'
+import { audioRoutes } from './audio.ts'
 import type { DocumentStore } from './documents.ts'
 import type { Editing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
@@ -59,13 +60,15 @@ export async function buildApp({ store, editing, engine, pageFolder }: AppOption
     notices: store.notices,
   }))
   showRoutes(app, store, editing)
+  await audioRoutes(app, store.folder)
   return app
 }
 
 function statusOf(code: ErrorCode): number {
   if (code === 'request.host' || code === 'request.origin') return 403
-  if (code === 'show.unknown' || code === 'request.page') return 404
+  if (code === 'show.unknown' || code === 'request.page' || code === 'audio.unknown') return 404
   if (code === 'import.exists' || code === 'edit.conflict') return 409
-  if (code === 'file.tooLarge') return 413
+  if (code === 'file.tooLarge' || code === 'audio.tooLarge') return 413
+  if (code === 'audio.range') return 416
   return code === 'data.unwritable' || code === 'file.unreadable' ? 500 : 400
 }
