@@ -53,6 +53,7 @@ it('says it once of the whole stage, with bars, both limits, the parts and the c
   expect(advice).toEqual({
     kind: 'fastFlashes',
     severity: 'stop',
+    brief: '8 flashes/s, limit 3',
     place: {
       song: 'song',
       section: 'verse',

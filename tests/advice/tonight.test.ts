@@ -20,7 +20,7 @@ function adviceAfter(
   return [
     ...patchAdvice(rig, kit),
     ...partsAdvice(rig, show, kit, stage),
-    ...cuesAdvice(show, stage),
+    ...show.songOrder.flatMap(song => cuesAdvice(show, stage, song)),
     ...faultsAdvice(rig, stage),
   ]
 }

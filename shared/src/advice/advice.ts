@@ -55,6 +55,8 @@ export interface Advice {
   readonly kind: AdviceKind
   readonly severity: Severity
   readonly place: AdvicePlace
+  /** What and limit in a few words, where it has bars: for the margin of the chart, which says the bars itself. */
+  readonly brief?: string
   /** One or two sentences that name the place in words. */
   readonly says: string
   readonly remedy: string

@@ -3,7 +3,7 @@
 import { CodedError } from '../errors.ts'
 import type { Rig } from '../rig/schema.ts'
 import { stageOf } from '../rig/stage.ts'
-import type { Show } from '../show/schema.ts'
+import type { Kit, Show } from '../show/schema.ts'
 import type { Advice } from './advice.ts'
 import { cuesAdvice } from './cues.ts'
 import { faultsAdvice } from './faults.ts'
@@ -13,7 +13,7 @@ import { partsAdvice } from './parts.ts'
 import { patchAdvice } from './patch.ts'
 
 /**
- * All advice on a show, at one go: on patch, parts, faults and cues, then on each song's flashes in the show's order.
+ * All advice on a show, at one go: on patch, parts and faults, then on each song's cues and flashes in the show's order.
  * A four-minute song takes some tenths of a second; `onProgress` hears of it now and then.
  * @throws CodedError `kit.unknown`
  */
@@ -33,15 +33,37 @@ export function adviseShow(
 
 /** The same in steps, for a caller that has other work between them: each yield is progress, and it may be left at any. */
 export function* adviceSteps(rig: Rig, show: Show, kitId: string): Generator<MeasureProgress, Advice[]> {
+  const advice = stageAdvice(rig, show, kitId)
+  for (const song of show.songOrder) advice.push(...(yield* songAdvice(rig, show, kitId, song)))
+  return advice
+}
+
+/**
+ * What stands tonight: patch, parts, faults. Of the songs it asks only which parts have a track.
+ * @throws CodedError `kit.unknown`
+ */
+export function stageAdvice(rig: Rig, show: Show, kitId: string): Advice[] {
+  const kit = kitOf(show, kitId)
+  const stage = stageOf(rig, kit)
+  return [...patchAdvice(rig, kit), ...partsAdvice(rig, show, kit, stage), ...faultsAdvice(rig, stage)]
+}
+
+/**
+ * One song as it will be played, in steps: dark cues, then flashes. It reads no other song of the show.
+ * @throws CodedError `kit.unknown`; as `compileSong`
+ */
+export function* songAdvice(
+  rig: Rig,
+  show: Show,
+  kitId: string,
+  song: string,
+): Generator<MeasureProgress, Advice[]> {
+  const stage = stageOf(rig, kitOf(show, kitId))
+  return [...cuesAdvice(show, stage, song), ...flashAdvice(yield* measureSong(rig, show, kitId, song))]
+}
+
+function kitOf(show: Show, kitId: string): Kit {
   const kit = show.kits[kitId]
   if (!kit) throw new CodedError('kit.unknown', `there is no kit "${kitId}"`, `kits.${kitId}`)
-  const stage = stageOf(rig, kit)
-  const advice = [
-    ...patchAdvice(rig, kit),
-    ...partsAdvice(rig, show, kit, stage),
-    ...faultsAdvice(rig, stage),
-    ...cuesAdvice(show, stage),
-  ]
-  for (const song of show.songOrder) advice.push(...flashAdvice(yield* measureSong(rig, show, kitId, song)))
-  return advice
+  return kit
 }

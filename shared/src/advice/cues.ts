@@ -8,19 +8,17 @@ import { type CuePlace, cuePlaces, sectionAt, type Timeline, timelineOf } from '
 import type { Advice } from './advice.ts'
 import { barsOf, barsText, counted, joinedBars } from './words.ts'
 
-/** One piece of advice a song and part: where its lit cues are, by bars. Muted tracks and cues without light are left out. */
-export function cuesAdvice(show: Show, stage: Stage): Advice[] {
-  return show.songOrder.flatMap(song => {
-    const timeline = timelineOf(show.songs[song]!)
-    const dark = new Map<string, CuePlace[]>()
-    for (const place of cuePlaces(show.songs[song]!, timeline)) {
-      const track = show.songs[song]!.tracks[place.cue.track]!
-      const hasLight = (stage.parts[track.part]?.fixtures.length ?? 0) > 0
-      if (hasLight || track.muted || !isLit(show, place.cue, track.part)) continue
-      dark.set(track.part, [...(dark.get(track.part) ?? []), place])
-    }
-    return [...dark].map(([part, places]) => darkAdvice(show, song, timeline, part, places))
-  })
+/** One piece of advice a part: where its lit cues of a song are, by bars. Muted tracks and cues without light are left out. */
+export function cuesAdvice(show: Show, stage: Stage, song: string): Advice[] {
+  const timeline = timelineOf(show.songs[song]!)
+  const dark = new Map<string, CuePlace[]>()
+  for (const place of cuePlaces(show.songs[song]!, timeline)) {
+    const track = show.songs[song]!.tracks[place.cue.track]!
+    const hasLight = (stage.parts[track.part]?.fixtures.length ?? 0) > 0
+    if (hasLight || track.muted || !isLit(show, place.cue, track.part)) continue
+    dark.set(track.part, [...(dark.get(track.part) ?? []), place])
+  }
+  return [...dark].map(([part, places]) => darkAdvice(show, song, timeline, part, places))
 }
 
 function darkAdvice(show: Show, song: string, timeline: Timeline, part: string, places: CuePlace[]): Advice {
@@ -34,6 +32,7 @@ function darkAdvice(show: Show, song: string, timeline: Timeline, part: string, 
     kind: 'darkCues',
     severity: 'heed',
     place: { song, ...(section && { section: section.id }), bars, parts: [part], cues: [...refs.values()] },
+    brief: `No light for ${name}, ${counted(refs.size, 'cue')} dark`,
     says: `“${show.songs[song]!.title}”, ${barsText(bars)}: no light for ${name} tonight, so ${counted(refs.size, 'cue')} ${refs.size === 1 ? 'stays' : 'stay'} dark.`,
     remedy: `Give ${name} a fixture or a stand-in, or play the song's light on another part.`,
   }

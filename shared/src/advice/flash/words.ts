@@ -47,6 +47,7 @@ function fastAdvice(measured: MeasuredSong, incident: Incident): Advice {
     // The whole stage above both limits; less than that is smaller in the eye, and within the venue's rule of four.
     severity: isStage && isOverBoth ? 'stop' : 'heed',
     place: placeOf(measured, incident, parts),
+    brief: `${incident.transitions / 2} flashes/s, limit ${screenLimit.flashes}`,
     says: `“${show.songs[song]!.title}”, ${whereText(measured, incident)}: ${whoText(measured, incident)}, ${times}${colourText(incident)}${by}. Limit ${screenLimit.flashes}${isOverBoth ? `, at most ${venueLimit.flashes}` : ''}.`,
     remedy: `${slowerText(bpm)}, or give the motion a high floor so that the change is small${isStage ? ', or spread it so that the lights take turns' : ''}. If it stays, post a notice at the entrance and follow the rules of the venue.`,
     source: sourceText(incident),
@@ -60,6 +61,7 @@ function longAdvice(measured: MeasuredSong, incident: Incident): Advice {
     kind: 'longFlashing',
     severity: 'heed',
     place: placeOf(measured, incident, partsBehind(measured, incident)),
+    brief: `Flashes for ${seconds} s, limit ${LONGEST_SECONDS} s`,
     says: `“${show.songs[song]!.title}”, ${whereText(measured, incident)}: ${whoText(measured, incident)}, flashing for ${seconds} s without a pause${colourText(incident)}. More than ${LONGEST_SECONDS} s is a risk even at a slow rate.`,
     remedy: `Break it off before ${LONGEST_SECONDS} s, or slow it down. If it stays, post a notice at the entrance and follow the rules of the venue.`,
     source: `ITU-R BT.1702-3 (${ADAPTED})`,
