@@ -55,7 +55,7 @@ test('the line of a tick is the one it lies in; the end belongs to the last', ()
 })
 
 const parts = [{ part: 'p', name: 'P', strands: [{ firstCell: 0, cells: 1 }], staves: [0.5] }]
-const page = pageOf(lines, parts, line => line === lines[1], { barWidth: 50, gutter: 100 })
+const page = pageOf(lines, parts, line => line === lines[1], { barWidth: 50, gutter: 100, top: 9 })
 
 test('a press on the page finds the tick that is drawn there', () => {
   const tick = lineStart(lines[1]!) + 4000

@@ -3,6 +3,7 @@
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { useMemo } from 'react'
+import { AdviceList } from './advice/AdviceList.tsx'
 import { CuePanel } from './cue/CuePanel.tsx'
 import { chosenOf } from './cue/chosen.ts'
 import { useChoice } from './document/choice.ts'
@@ -32,6 +33,7 @@ export function Side(props: Props) {
   return (
     <aside className="side" aria-label="Side">
       {choosesOutput && <OutputPanel rig={props.rig} show={props.show} />}
+      {props.viewed && <AdviceList show={props.show} song={props.viewed.id} />}
       <Panel {...props} />
     </aside>
   )

@@ -9,9 +9,11 @@ import './ui/tokens.css'
 import './ui/base.css'
 import { createRoot } from 'react-dom/client'
 import { App } from './App.tsx'
+import { startAdvising } from './advice/advising.ts'
 import { openDesk } from './live/desk.ts'
 import { listenToKeys } from './transport/keys.ts'
 
 openDesk()
 listenToKeys()
+startAdvising()
 createRoot(document.getElementById('page')!).render(<App />)

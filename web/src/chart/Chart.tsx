@@ -6,6 +6,9 @@ import { barStart } from '@glowchart/shared/time/meter.ts'
 import { cuePlaces } from '@glowchart/shared/time/timeline.ts'
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react'
 import { useShallow } from 'zustand/react/shallow'
+import { AdviceHead } from '../advice/AdviceHead.tsx'
+import { useAdvice } from '../advice/advising.ts'
+import { marksByLine } from '../advice/marks.ts'
 import { usePreferences } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
 import type { Tonight, ViewedSong } from '../document/viewed.ts'
@@ -93,8 +96,10 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   const isOpen = useMemo(() => (line: Line) => byHand[line.key] ?? opened.has(line.key), [byHand, opened])
   const gutter = small ? 58 : 150
   const margin = small ? 14 : Math.min(136, Math.max(24, (size?.width ?? 0) * 0.12))
+  // On a phone the head of the advice stands over the first line, not in a margin beside it.
+  const top = small ? 48 : 9
   const barWidth = Math.max(8, Math.floor(((size?.width ?? 0) - gutter - margin) / barsALine))
-  const room = (size?.width ?? 0) - gutter
+  const room = (size?.width ?? 0) - gutter - margin
   const written = useInPlace(s => s.note)
   const noteOver = useMemo(() => {
     const lastBars = new Map(lines.flatMap(({ last, section, bars }) => (last ? [[section.id, bars]] : [])))
@@ -105,9 +110,12 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
     }
   }, [lines, song, barWidth, room, written])
   const page = useMemo(
-    () => pageOf(lines, parts, isOpen, { barWidth, gutter }, noteOver),
-    [lines, parts, isOpen, barWidth, gutter, noteOver],
+    () => pageOf(lines, parts, isOpen, { barWidth, gutter, top }, noteOver),
+    [lines, parts, isOpen, barWidth, gutter, top, noteOver],
   )
+
+  const advice = useAdvice(s => s.songs[viewed.id])
+  const marks = useMemo(() => marksByLine(advice ?? [], lines), [advice, lines])
 
   const nearness = useCallback(
     (at: PlacedLine) => {
@@ -190,6 +198,8 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
                 loop={shownLoop && overlaps(at.line, shownLoop) ? shownLoop : null}
                 barWidth={barWidth}
                 gutter={gutter}
+                marks={marks.get(at.line.key)!}
+                margin={margin}
                 room={room}
                 rolls={rolls}
                 nearness={nearness}
@@ -221,6 +231,7 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
             <Sign name="plus" />
             Section
           </button>
+          <AdviceHead song={viewed.id} />
           <Playhead page={page} timeline={timeline} scroller={scroller} />
         </div>
       )}

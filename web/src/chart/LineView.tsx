@@ -3,6 +3,8 @@
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
 import { memo, useMemo } from 'react'
+import { Margin } from '../advice/Margin.tsx'
+import type { Mark } from '../advice/marks.ts'
 import { keyOfCue, useChoice } from '../document/choice.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { LookName } from '../look/LookName.tsx'
@@ -29,7 +31,9 @@ interface Props {
   loop: { from: number; to: number } | null
   barWidth: number
   gutter: number
-  /** Px from the fields' left edge to the page's right one. */
+  marks: readonly Mark[]
+  /** Px of the page's margin, and from the fields' left edge to it. */
+  margin: number
   room: number
   rolls: Rolls
   nearness: (line: PlacedLine) => number
@@ -147,6 +151,7 @@ export const LineView = memo(function LineView(props: Props) {
           />
         )}
       </div>
+      <Margin at={at} marks={props.marks} width={props.margin} />
     </article>
   )
 })

@@ -22,7 +22,7 @@ export function openAtFirst(
   const open = new Set<string>()
   for (const { line } of fullest) {
     open.add(line.key)
-    const page = pageOf(lines, parts, l => open.has(l.key), { barWidth: 1, gutter: 0 })
+    const page = pageOf(lines, parts, l => open.has(l.key), { barWidth: 1, gutter: 0, top: 9 })
     if (page.height <= height || open.size === 1) continue
     open.delete(line.key)
     break

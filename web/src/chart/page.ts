@@ -36,12 +36,12 @@ export function pageOf(
   lines: readonly Line[],
   parts: readonly PartStrands[],
   isOpen: (line: Line) => boolean,
-  measure: { barWidth: number; gutter: number },
+  { top: from, ...measure }: { barWidth: number; gutter: number; top: number },
   noteOver: (line: Line) => number = () => 0,
 ): Page {
   const opened = rowsOf(parts, true)
   const folded = rowsOf(parts, false)
-  let top = 9
+  let top = from
   const placed = lines.map(line => {
     const open = isOpen(line)
     const { rows, height: rowsHeight } = open ? opened : folded

@@ -24,6 +24,7 @@ interface Session {
   said: string
   showsKeys: boolean
   choosesOutput: boolean
+  showsAdvice: boolean
 }
 
 export const useSession = create<Session>(() => ({
@@ -39,6 +40,7 @@ export const useSession = create<Session>(() => ({
   said: '',
   showsKeys: false,
   choosesOutput: false,
+  showsAdvice: false,
 }))
 
 /** Says something to assistive technology: section changes and alarms, not beats. */

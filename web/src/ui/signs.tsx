@@ -67,6 +67,14 @@ const signs = {
   list: <path d="M9 6h11M9 12h11M9 18h11M4 6h.5M4 12h.5M4 18h.5" />,
   plus: <path d="M12 5v14M5 12h14" />,
   dash: <path d="M5 12h14" />,
+  specs: (
+    <>
+      <circle cx="6.6" cy="14" r="4" />
+      <circle cx="17.4" cy="14" r="4" />
+      <path d="M10.5 13c.8-1 2.2-1 3 0M2.6 13 5 6.5M21.4 13 19 6.5" />
+    </>
+  ),
+  unfold: <path d="m5 9 7 7 7-7" />,
   cable: <path d="M3 18c7 0 4-12 9-12s2 12 9 12" />,
 } as const satisfies Record<string, ReactNode>
 

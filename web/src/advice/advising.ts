@@ -1,0 +1,100 @@
+// All advice as the page knows it: read again in the background after edits, the song on the page first, the newest edit wins.
+
+import type { Advice } from '@glowchart/shared/advice/advice.ts'
+import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
+import { create } from 'zustand'
+import { shownDocuments, useDocument } from '../document/document.ts'
+import { say, useSession } from '../document/session.ts'
+import { viewedSongNow } from '../document/viewed.ts'
+import type { FromAdviceWorker, ToAdviceWorker } from './request.ts'
+
+interface AdviceState {
+  readonly stage: readonly Advice[]
+  /** By song; none for a song that has not been read yet. */
+  readonly songs: Readonly<Record<string, readonly Advice[]>>
+}
+
+export const useAdvice = create<AdviceState>(() => ({ stage: [], songs: {} }))
+
+/** An edit waits so long for the next one, ms. */
+const PAUSE = 400
+
+/** Starts reading. Returns what ends it. */
+export function startAdvising(): () => void {
+  const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' })
+  /** What the advice at hand was read from, by song; by null, of the stage. */
+  const known = new Map<string | null, readonly unknown[]>()
+  let asked: { id: number; from: Map<string | null, readonly unknown[]> } = { id: 0, from: new Map() }
+  let soon: ReturnType<typeof setTimeout> | undefined
+
+  const ask = () => {
+    const documents = shownDocuments()
+    if (!documents) return
+    const { rig, show } = documents
+    const isOld = (song: string | null) => !isSame(known.get(song), readFrom(documents, song))
+    const seen = viewedSongNow()?.id
+    const songs = [...show.songOrder].sort((a, b) => Number(b === seen) - Number(a === seen)).filter(isOld)
+    const stage = isOld(null)
+    forget(documents, known)
+    if (songs.length === 0 && !stage) return
+    const from = new Map([...songs, ...(stage ? [null] : [])].map(of => [of, readFrom(documents, of)]))
+    asked = { id: asked.id + 1, from }
+    const sent = stage ? show : { ...show, songs: Object.fromEntries(songs.map(id => [id, show.songs[id]!])) }
+    worker.postMessage({ id: asked.id, rig, show: sent, stage, songs } satisfies ToAdviceWorker)
+  }
+
+  const later = () => {
+    clearTimeout(soon)
+    soon = setTimeout(ask, PAUSE)
+  }
+
+  worker.onmessage = ({ data }: MessageEvent<FromAdviceWorker>) => {
+    if (data.id !== asked.id) return
+    known.set(data.song, asked.from.get(data.song) ?? [])
+    const { songs } = useAdvice.getState()
+    if (data.song === null) useAdvice.setState({ stage: data.advice })
+    else {
+      if (data.song === viewedSongNow()?.id) announce(songs[data.song], data.advice)
+      useAdvice.setState({ songs: { ...songs, [data.song]: data.advice } })
+    }
+  }
+
+  const stopDocument = useDocument.subscribe(later)
+  const stopSession = useSession.subscribe((now, before) => {
+    if (now.song !== before.song) ask()
+  })
+  later()
+  return () => {
+    clearTimeout(soon)
+    stopDocument()
+    stopSession()
+    worker.terminate()
+  }
+}
+
+/** The values that advice on a song (null: on the stage) comes from: the same ones give the same advice. */
+function readFrom({ rig, show }: Documents, song: string | null): readonly unknown[] {
+  const both = [rig, show.kits[show.tonight], show.parts, show.partOrder]
+  if (song === null) return [...both, ...Object.values(show.songs).map(s => s.tracks)]
+  return [...both, show.songs[song], show.looks, show.swatches, show.output.rate]
+}
+
+const isSame = (a: readonly unknown[] | undefined, b: readonly unknown[]): boolean =>
+  a?.length === b.length && b.every((value, i) => value === a[i])
+
+/** Songs that are gone leave no advice behind. */
+function forget({ show }: Documents, known: Map<string | null, readonly unknown[]>): void {
+  const gone = [...known.keys()].filter(song => song !== null && !show.songs[song])
+  if (gone.length === 0) return
+  for (const song of gone) known.delete(song)
+  const { songs } = useAdvice.getState()
+  useAdvice.setState({ songs: Object.fromEntries(Object.entries(songs).filter(([id]) => show.songs[id])) })
+}
+
+/** Says only what is new and must not be played so. */
+function announce(before: readonly Advice[] | undefined, now: readonly Advice[]): void {
+  const stops = (advice: readonly Advice[] = []) => advice.filter(a => a.severity === 'stop')
+  const old = new Set(stops(before).map(a => a.says))
+  const fresh = before && stops(now).find(a => !old.has(a.says))
+  if (fresh) say(`Must not be played so: ${fresh.says}`)
+}

@@ -1,0 +1,57 @@
+// Marks of advice on the chart: one where each of its stretches of bars begins.
+
+import type { Advice, Bars } from '@glowchart/shared/advice/advice.ts'
+import { barStart } from '@glowchart/shared/time/meter.ts'
+import { create } from 'zustand'
+import type { Line } from '../chart/lines.ts'
+import { reveal } from '../chart/reveal.ts'
+import { choose, useChoice } from '../document/choice.ts'
+import { viewedSongNow } from '../document/viewed.ts'
+
+export interface Mark {
+  readonly key: string
+  readonly advice: Advice
+  readonly bars: Bars
+}
+
+const none: readonly Mark[] = []
+
+/** The marks of a song by the key of the line that they begin on, in order of bars. */
+export function marksByLine(
+  advice: readonly Advice[],
+  lines: readonly Line[],
+): ReadonlyMap<string, readonly Mark[]> {
+  const marks = advice
+    .flatMap(one =>
+      (one.place.bars ?? []).map(bars => ({ key: `${keyOf(one)} ${bars.from}`, advice: one, bars })),
+    )
+    .sort((a, b) => a.bars.from - b.bars.from)
+  return new Map(
+    lines.map(line => {
+      const on = marks.filter(
+        ({ bars: { from } }) => from > line.firstBar && from <= line.firstBar + line.bars,
+      )
+      return [line.key, on.length > 0 ? on : none]
+    }),
+  )
+}
+
+/** The same for the same advice, read anew. */
+export const keyOf = ({ kind, place }: Advice): string => `${kind} ${JSON.stringify(place)}`
+
+/** “Bar 40”, “Bars 12–15”. */
+export const barsName = ({ from, to }: Bars): string => (from === to ? `Bar ${from}` : `Bars ${from}–${to}`)
+
+/** The advice whose words stand at the side, by its key, till something else is chosen. */
+export const useShownAdvice = create<{ key: string | null }>(() => ({ key: null }))
+useChoice.subscribe((now, before) => {
+  if (now.cues !== before.cues || now.thing !== before.thing) useShownAdvice.setState({ key: null })
+})
+
+/** Opens the line, selects the cues behind the advice, and has its words at the side. */
+export function showAdvice(advice: Advice, bars = advice.place.bars?.[0]): void {
+  const viewed = viewedSongNow()
+  choose(advice.place.cues ?? [])
+  useShownAdvice.setState({ key: keyOf(advice) })
+  if (viewed && bars) reveal(barStart(viewed.timeline.meters, bars.from - 1))
+}
