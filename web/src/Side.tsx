@@ -17,6 +17,9 @@ import { NameLook } from './look/NameLook.tsx'
 import { useUnnamed } from './look/naming.ts'
 import { Swatches } from './look/Swatches.tsx'
 import { OutputPanel } from './output/OutputPanel.tsx'
+import { GatherPanel } from './part/GatherPanel.tsx'
+import { PartPanel } from './part/PartPanel.tsx'
+import { Parts } from './part/Parts.tsx'
 import { SectionPanel } from './section/SectionPanel.tsx'
 import { Songs } from './songs/Songs.tsx'
 
@@ -27,13 +30,14 @@ interface Props {
   viewed: ViewedSong | null
 }
 
-/** The order of choice: a way to begin that was asked for has the panel, else chosen cues have the panel, else the chosen section, part or look; with nothing chosen the songs stand here. */
+/** The order of choice: a way to begin that was asked for, a part chosen with its cues, chosen cues, the chosen section, part or look; with nothing chosen the songs stand here. */
 export function Side(props: Props) {
   const choosesOutput = useSession(s => s.choosesOutput)
   return (
     <aside className="side" aria-label="Side">
       {choosesOutput && <OutputPanel rig={props.rig} show={props.show} />}
       {props.viewed && <AdviceList show={props.show} song={props.viewed.id} />}
+      {props.tonight && <GatherPanel show={props.show} tonight={props.tonight} />}
       <Panel {...props} />
     </aside>
   )
@@ -47,6 +51,8 @@ function Panel({ rig, show, tonight, viewed }: Props) {
   const chosen = useMemo(() => (viewed ? chosenOf(show, viewed, cues) : []), [show, viewed, cues])
   if (intake) return <Intake panel={intake} show={show} viewed={viewed} />
   if (unnamed && tonight) return <NameLook {...{ rig, show, tonight }} />
+  if (thing?.kind === 'part' && show.parts[thing.id] && tonight && viewed)
+    return <PartPanel key={thing.id} {...{ show, tonight, viewed }} part={thing.id} />
   if (chosen.length > 0 && tonight && viewed) return <CuePanel {...{ rig, show, tonight, viewed, chosen }} />
   if (thing?.kind === 'look' && show.looks[thing.id] && tonight && viewed)
     return <LookPanel key={thing.id} {...{ rig, show, tonight, viewed }} look={thing.id} />
@@ -57,6 +63,7 @@ function Panel({ rig, show, tonight, viewed }: Props) {
     <>
       <Songs show={show} viewed={viewed} />
       {tonight && <Looks {...{ rig, show, tonight }} />}
+      {tonight && <Parts {...{ show, tonight }} />}
       <Swatches show={show} />
     </>
   )

@@ -1,5 +1,6 @@
 // The rows of an open line in words: a table of parts and their cues, each name on a plate over its light.
 
+import { PartName } from '../part/PartName.tsx'
 import type { CuePiece } from './cues.ts'
 import type { PlacedLine } from './page.ts'
 import type { Row } from './rows.ts'
@@ -18,7 +19,7 @@ export function PartRows({ at, pieces, barWidth, chosen }: Props) {
         {at.rows.map(row => (
           <tr key={row.part.part}>
             <th scope="row" className="part" style={{ top: at.head + row.y + row.height / 2 }}>
-              {row.part.name}
+              <PartName part={row.part.part} name={row.part.name} line={at.line} />
             </th>
             {pieces.map(piece =>
               piece.part === row.part.part ? (

@@ -3,6 +3,7 @@
 import { clearChoice } from '../document/choice.ts'
 import { redo, undo } from '../document/editing.ts'
 import { beginLook } from '../look/naming.ts'
+import { dropGathered, useGathered } from '../stage/gathered.ts'
 import {
   addAtPlayhead,
   copyChosen,
@@ -18,7 +19,7 @@ import { walkInParts, walkInTime } from './walk.ts'
 
 /** By key with the modifiers held, in the order Ctrl, Alt, Shift; letters are small. */
 export const editActions: Readonly<Record<string, () => unknown>> = {
-  Escape: clearChoice,
+  Escape: () => (useGathered.getState().ids.length > 0 ? dropGathered() : clearChoice()),
   ArrowRight: () => walkInTime(1),
   ArrowLeft: () => walkInTime(-1),
   ArrowDown: () => walkInParts(1),
@@ -59,5 +60,6 @@ export const editKeyList: readonly (readonly [string, string])[] = [
   ['Ctrl C  V', 'copy, paste at the playhead'],
   ['Ctrl Z', 'undo'],
   ['Ctrl Shift Z', 'redo'],
+  ['Tab to the stage', '← → from fixture to fixture, Space gathers it, hold Enter to light it'],
   ['Esc', 'drop what is dragged, unchoose'],
 ]

@@ -20,7 +20,7 @@ interface ChosenThing {
 
 interface Choice {
   readonly cues: readonly ChosenCue[]
-  /** Null while cues are chosen: there is one choice. */
+  /** Null while cues are chosen, as there is one choice; but all cues of a part in the song are chosen with the part. */
   readonly thing: ChosenThing | null
 }
 
@@ -31,6 +31,10 @@ export const choose = (cues: readonly ChosenCue[]): void => useChoice.setState({
 /** Chooses a section, a part or a look; its panel comes to the side. @public */
 export const chooseThing = (kind: ChosenThing['kind'], id: string): void =>
   useChoice.setState({ cues: [], thing: { kind, id } })
+
+/** Chooses a part with all its cues in the song. */
+export const choosePart = (part: string, cues: readonly ChosenCue[]): void =>
+  useChoice.setState({ cues, thing: { kind: 'part', id: part } })
 
 /** Adds a cue to the choice, or takes it out. */
 export function toggleChosen(cue: ChosenCue): void {
@@ -71,7 +75,7 @@ function follow(): void {
   if (cues.length === 0) return
   const song = viewedSongNow()?.song
   const now = song ? cues.flatMap(cue => found(song, cue) ?? []) : []
-  if (now.length !== cues.length || now.some((cue, i) => cue !== cues[i])) choose(now)
+  if (now.length !== cues.length || now.some((cue, i) => cue !== cues[i])) useChoice.setState({ cues: now })
 }
 useDocument.subscribe(follow)
 useSession.subscribe((now, before) => {

@@ -10,6 +10,8 @@ import { latestFrame, levelsFor } from '../live/frames.ts'
 import { captionsOf } from './caption.ts'
 import { Fixtures } from './Fixtures.tsx'
 import { flashLimit } from './flash-limit.ts'
+import { gatheredOn, useGathered } from './gathered.ts'
+import { useLasso } from './lasso.ts'
 import { stagePainter } from './painter.ts'
 import { LETTER_FACE } from './sprites.ts'
 import './stage.css'
@@ -51,6 +53,13 @@ export function Stage({ rig, tonight }: { rig: Rig; tonight: Tonight }) {
   const captions = useMemo(() => captionsOf(rig, kit), [rig, kit])
   const spots = useMemo(() => stage.fixtures.map(f => spotOf(f, view)), [stage, view])
 
+  const gathered = useGathered()
+  const numbers = useMemo(
+    () => new Map(gatheredOn(stage, gathered).map(({ id }, i) => [id, i + 1])),
+    [stage, gathered],
+  )
+  const lasso = useLasso(spots)
+
   useEffect(() => {
     const element = canvas.current
     if (!element || width === 0 || !hasLetters) return
@@ -73,14 +82,19 @@ export function Stage({ rig, tonight }: { rig: Rig; tonight: Tonight }) {
   }, [rig, kit, stage, view, width, hasLetters, calm])
 
   return (
-    <section className="stage" aria-label="Stage">
+    <section className="stage" aria-label="Stage" {...lasso.handlers}>
       <canvas
         ref={canvas}
         role="img"
         aria-label={`The stage seen from the house, with ${stage.fixtures.length} fixtures, as the lights are sent`}
         style={{ height: BAND + SPILL }}
       />
-      <Fixtures spots={spots} captions={captions} metre={view.metre} width={width} />
+      <Fixtures spots={spots} captions={captions} numbers={numbers} metre={view.metre} width={width} />
+      {lasso.outline && (
+        <svg className="lasso" aria-hidden="true">
+          <polygon points={lasso.outline.map(({ x, y }) => `${x},${y}`).join(' ')} />
+        </svg>
+      )}
       {stage.fixtures.length === 0 && <p className="bare">Nothing stands on this stage tonight.</p>}
       {(held || rawStrobes) && !calm.matches && (
         <button

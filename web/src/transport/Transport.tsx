@@ -14,6 +14,7 @@ import { Clock } from './Clock.tsx'
 import { GrandMaster } from './GrandMaster.tsx'
 import { goToStart, leaveVamp, playOrStop, stepBar, toggleLoop } from './moves.ts'
 import { GoToBar, Position } from './Position.tsx'
+import { Solo } from './Solo.tsx'
 import { Tempo } from './Tempo.tsx'
 import './transport.css'
 
@@ -100,6 +101,7 @@ export function Transport({ viewed }: { viewed: ViewedSong | null }) {
         viewed && <Tempo loaded={loaded} written={bpmAt(viewed.timeline.tempo, place)} />
       )}
       <Clock />
+      <Solo viewed={viewed} />
       <OutputState />
       <span className="space" />
       <Zoom />

@@ -75,6 +75,14 @@ const signs = {
     </>
   ),
   unfold: <path d="m5 9 7 7 7-7" />,
+  up: <path d="m6 14 6-6 6 6" />,
+  down: <path d="m6 10 6 6 6-6" />,
+  lamp: (
+    <>
+      <circle cx="12" cy="12" r="3.6" />
+      <path d="M12 3v2.500M12 18.500V21M3 12h2.500M18.500 12H21M5.600 5.600l1.800 1.800M16.600 16.600l1.800 1.800M18.400 5.600l-1.800 1.800M7.400 16.600l-1.800 1.800" />
+    </>
+  ),
   cable: <path d="M3 18c7 0 4-12 9-12s2 12 9 12" />,
 } as const satisfies Record<string, ReactNode>
 
