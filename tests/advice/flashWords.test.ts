@@ -36,6 +36,7 @@ function adviceOn(light: (fixture: number, seconds: number) => Rgb): Advice[] {
     rate: RATE,
     scopes,
     meter,
+    peaks: [],
   })
 }
 

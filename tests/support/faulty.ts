@@ -34,9 +34,16 @@ const box = (name: string, address: number, channels: number, sockets: number) =
 const boxes = {
   a: box('Box A', 1, 24, 8),
   // Overlaps Box A by five slots.
-  b: box('Box B', 20, 24, 8),
+  // Its five tubes take 7.5 A of 80 % of 9 A.
+  b: { ...box('Box B', 20, 24, 8), supply: { volts: 12, amps: 9 } },
   // Runs past slot 512.
-  c: box('Box C', 500, 24, 8),
+  c: {
+    ...box('Box C', 500, 24, 8),
+    sockets: [
+      { id: 's1', label: '1', fuse: 1 },
+      { id: 's2', label: '2' },
+    ],
+  },
   // Fifteen outputs wanted of twelve.
   d: box('Box D', 60, 12, 5),
 }

@@ -48,6 +48,8 @@ export const adviceKinds = [
   'openFault',
   'fastFlashes',
   'longFlashing',
+  'socketLoad',
+  'supplyLoad',
 ] as const
 export type AdviceKind = (typeof adviceKinds)[number]
 

@@ -11,9 +11,11 @@ import { type MeasureProgress, measureSong } from './flash/measure.ts'
 import { flashAdvice } from './flash/words.ts'
 import { partsAdvice } from './parts.ts'
 import { patchAdvice } from './patch.ts'
+import { socketsAdvice, supplyAdvice } from './power.ts'
 
 /**
- * All advice on a show, at one go: on patch, parts and faults, then on each song's cues and flashes in the show's order.
+ * All advice on a show, at one go: on patch, parts, faults and sockets, then on each song's cues, flashes and currents in
+ * the show's order.
  * A four-minute song takes some tenths of a second; `onProgress` hears of it now and then.
  * @throws CodedError `kit.unknown`
  */
@@ -39,17 +41,22 @@ export function* adviceSteps(rig: Rig, show: Show, kitId: string): Generator<Mea
 }
 
 /**
- * What stands tonight: patch, parts, faults. Of the songs it asks only which parts have a track.
+ * What stands tonight: patch, parts, faults, sockets. Of the songs it asks only which parts have a track.
  * @throws CodedError `kit.unknown`
  */
 export function stageAdvice(rig: Rig, show: Show, kitId: string): Advice[] {
   const kit = kitOf(show, kitId)
   const stage = stageOf(rig, kit)
-  return [...patchAdvice(rig, kit), ...partsAdvice(rig, show, kit, stage), ...faultsAdvice(rig, stage)]
+  return [
+    ...patchAdvice(rig, kit),
+    ...partsAdvice(rig, show, kit, stage),
+    ...faultsAdvice(rig, stage),
+    ...socketsAdvice(rig, kit),
+  ]
 }
 
 /**
- * One song as it will be played, in steps: dark cues, then flashes. It reads no other song of the show.
+ * One song as it will be played, in steps: dark cues, flashes, currents. It reads no other song of the show.
  * @throws CodedError `kit.unknown`; as `compileSong`
  */
 export function* songAdvice(
@@ -59,7 +66,12 @@ export function* songAdvice(
   song: string,
 ): Generator<MeasureProgress, Advice[]> {
   const stage = stageOf(rig, kitOf(show, kitId))
-  return [...cuesAdvice(show, stage, song), ...flashAdvice(yield* measureSong(rig, show, kitId, song))]
+  const measured = yield* measureSong(rig, show, kitId, song)
+  return [
+    ...cuesAdvice(show, stage, song),
+    ...flashAdvice(measured),
+    ...supplyAdvice(rig, show, song, measured.timeline, measured.peaks),
+  ]
 }
 
 function kitOf(show: Show, kitId: string): Kit {

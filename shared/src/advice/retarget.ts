@@ -46,10 +46,10 @@ export interface Retarget {
 export function retarget(rig: Rig, show: Show, from: string, to: string): Retarget {
   const [before, after] = [stageFor(rig, show, from), stageFor(rig, show, to)]
   const kit = show.kits[to]!
-  const darkBefore = new Set(cuesAdvice(show, before).map(keyOf))
+  const darkBefore = new Set(darkCues(show, before).map(keyOf))
   return {
     parts: show.partOrder.map(part => changeOf(show, kit, part, before, after)),
-    dark: cuesAdvice(show, after).filter(advice => !darkBefore.has(keyOf(advice))),
+    dark: darkCues(show, after).filter(advice => !darkBefore.has(keyOf(advice))),
   }
 }
 
@@ -58,6 +58,9 @@ function stageFor(rig: Rig, show: Show, kitId: string): Stage {
   if (!kit) throw new CodedError('kit.unknown', `there is no kit "${kitId}"`, `kits.${kitId}`)
   return stageOf(rig, kit)
 }
+
+const darkCues = (show: Show, stage: Stage): Advice[] =>
+  show.songOrder.flatMap(song => cuesAdvice(show, stage, song))
 
 /** Dark cues are told by song and part. */
 const keyOf = ({ place }: Advice): string => `${place.song} ${place.parts?.[0]}`

@@ -1,5 +1,6 @@
-// Measures a song for flashes: renders every frame of it as the stage would show it, and feeds the meter.
+// Measures a song for flashes and currents: renders every frame of it as the stage would show it, and feeds the meters.
 
+import { PowerMeter } from '../../power/meter.ts'
 import { compileSong } from '../../render/compile.ts'
 import { frameFrom, frameSpan } from '../../render/frames.ts'
 import { applyLimits } from '../../render/limits.ts'
@@ -38,6 +39,7 @@ export function* measureSong(
   const { stage, timeline } = compiled
   const scopes = scopesOf(stage)
   const mixer = new ScopeMixer(stage, scopes, fluxOf(rig, stage))
+  const power = new PowerMeter(rig, show.kits[kitId]!, timeline)
   const meter = new FlashMeter(scopes.length, rate)
   const scratch = renderScratch(compiled)
   const live = freshLive()
@@ -48,9 +50,10 @@ export function* measureSong(
     const { from, to } = frameSpan(compiled, n, rate)
     renderLight(compiled, from, to, live, scratch, cells)
     applyLimits(compiled, live, cells)
+    power.feed(cells, from)
     mixer.mix(cells, mixed)
     meter.feed(mixed)
     if (n % REPORT_EVERY === 0) yield { song, frames: n, of: frames }
   }
-  return { show, song, stage, timeline, rate, scopes, meter }
+  return { show, song, stage, timeline, rate, scopes, meter, peaks: power.peaks() }
 }

@@ -1,5 +1,6 @@
 // Advice on flashes: puts the incidents of a song into words, with bars, limits, sources and what to do.
 
+import type { BoxPeak } from '../../power/meter.ts'
 import type { Stage } from '../../rig/stage.ts'
 import type { Show } from '../../show/schema.ts'
 import { bpmAt, ticksAt } from '../../time/tempo.ts'
@@ -23,6 +24,8 @@ export interface MeasuredSong {
   readonly scopes: readonly Scope[]
   /** One signal a scope. */
   readonly meter: FlashMeter
+  /** The currents of tonight's boxes. */
+  readonly peaks: readonly BoxPeak[]
 }
 
 /** One piece of advice an incident, in order of time. */
