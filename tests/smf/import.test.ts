@@ -16,6 +16,7 @@ const empty: SmfSong = {
   timeCode: false,
   tempos: [],
   meters: [],
+  programs: [],
   markers: [],
   cuePoints: [],
   tracks: [],

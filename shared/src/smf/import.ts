@@ -6,6 +6,7 @@ import type { Cue, Section, Song, TempoMark, Track } from '../show/song.ts'
 import { type Ticks, ticks } from '../time/units.ts'
 import { type Bars, barsOf, songTick } from './bars.ts'
 import type { SmfSong } from './read.ts'
+import { scoresOf } from './score.ts'
 import { type Stretch, stretchesOf } from './sections.ts'
 import { type SongTempo, temposOf } from './tempos.ts'
 import { nameOf } from './text.ts'
@@ -28,6 +29,8 @@ interface ImportOptions {
   readonly ids: () => string
   /** One cue track each, in this order; left out, the song has none. */
   readonly cues?: readonly NoteChoice[] | undefined
+  /** Its notes become the score too, so that the song can be heard. */
+  readonly score?: boolean | undefined
   /** Names the file in errors. */
   readonly where: string
 }
@@ -39,10 +42,14 @@ interface ImportOptions {
  * on one bar line share a section, the names joined); bars before the first marker are "Start". Without markers every 16
  * bars make a section. A section too long for the document (999 bars, 256 tempo marks, 64 meters) is cut at a bar line.
  * The tempo is steps, held to 20…400 BPM. A note is a cue, white and steady, as long as the note, its level the
- * velocity over 127; one that begins on the song's last tick is left out. What was changed or left out stands in the song's note.
+ * velocity over 127; one that begins on the song's last tick is left out. With `score`, the notes are each section's score,
+ * their voices by channel and program (`score.ts`). What was changed or left out stands in the song's note.
  * @throws CodedError `smf.meter`, `smf.tooLong`, `smf.tooMany`, `smf.track`; a part is not looked for
  */
-export function songFromSmf(smf: SmfSong, { title, ids, cues = [], where }: ImportOptions): Song {
+export function songFromSmf(
+  smf: SmfSong,
+  { title, ids, cues = [], score = false, where }: ImportOptions,
+): Song {
   const bars = barsOf(smf, where)
   const tempo = temposOf(smf, bars.end)
   const { stretches, said } = stretchesOf(smf, bars, tempo.marks, where)
@@ -51,6 +58,11 @@ export function songFromSmf(smf: SmfSong, { title, ids, cues = [], where }: Impo
     stretch,
     section: sectionOf(stretch, bars, tempo),
   }))
+  if (score) {
+    for (const [i, phrases] of scoresOf(smf, stretches, bars.end).entries()) {
+      if (phrases.length > 0) sections[i]!.section.score = phrases
+    }
+  }
   const tracks: Record<string, Track> = {}
   const noted = cues.map(choice => ({ track: ids(), choice, notes: chosen(smf, choice, where) }))
   const total = noted.reduce((sum, { notes }) => sum + notes.length, 0)

@@ -37,6 +37,8 @@ export interface SmfSong {
   readonly tempos: readonly { readonly at: number; readonly microseconds: number }[]
   /** The meter from each place on; 4/4 before the first. `unit` is any power of 2. */
   readonly meters: readonly { readonly at: number; readonly beats: number; readonly unit: number }[]
+  /** Program changes of all tracks: `channel` 1…16, `program` 1…128 as the lists of programs count. */
+  readonly programs: readonly { readonly at: number; readonly channel: number; readonly program: number }[]
   readonly markers: readonly SmfPlace[]
   readonly cuePoints: readonly SmfPlace[]
   readonly tracks: readonly SmfTrack[]
@@ -61,6 +63,7 @@ export function readSmf(bytes: Uint8Array, where: string): SmfSong {
     timeCode: frames !== undefined,
     tempos: [] as { at: number; microseconds: number }[],
     meters: [] as { at: number; beats: number; unit: number }[],
+    programs: [] as { at: number; channel: number; program: number }[],
     markers: [] as SmfPlace[],
     cuePoints: [] as SmfPlace[],
     tracks: [] as SmfTrack[],
@@ -74,7 +77,9 @@ export function readSmf(bytes: Uint8Array, where: string): SmfSong {
       at += event.deltaTime
       if (event.type === 'noteOn') notes.on(at, event.channel, event.noteNumber, event.velocity)
       else if (event.type === 'noteOff') notes.off(at, event.channel, event.noteNumber)
-      else if (event.type === 'trackName') name ||= textOf(event.text)
+      else if (event.type === 'programChange') {
+        song.programs.push({ at, channel: event.channel + 1, program: event.programNumber + 1 })
+      } else if (event.type === 'trackName') name ||= textOf(event.text)
       else if (event.type === 'marker') song.markers.push({ at, text: textOf(event.text) })
       else if (event.type === 'cuePoint') song.cuePoints.push({ at, text: textOf(event.text) })
       else if (event.type === 'timeSignature') {
@@ -86,7 +91,7 @@ export function readSmf(bytes: Uint8Array, where: string): SmfSong {
     song.tracks.push({ name, notes: notes.ended(at) })
     song.length = Math.max(song.length, at)
   }
-  for (const list of [song.tempos, song.meters, song.markers, song.cuePoints])
+  for (const list of [song.tempos, song.meters, song.programs, song.markers, song.cuePoints])
     list.sort((a, b) => a.at - b.at)
   return song
 }

@@ -10,6 +10,9 @@ export function EmptyChart() {
         <button type="button" className="btn outline" onClick={() => openIntake('new')}>
           Type its sections
         </button>
+        <button type="button" className="btn outline" onClick={() => openIntake('midi')}>
+          Take in a MIDI file
+        </button>
       </div>
       {[1, 0.8, 0.6, 0.4, 0.25].map(opacity => (
         <div key={opacity} className="staff" style={{ opacity }} />

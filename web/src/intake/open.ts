@@ -3,7 +3,7 @@
 import { create } from 'zustand'
 import { clearChoice, useChoice } from '../document/choice.ts'
 
-export type IntakePanel = 'new' | 'rough'
+export type IntakePanel = 'new' | 'midi' | 'rough'
 
 interface Intake {
   readonly panel: IntakePanel | null

@@ -87,6 +87,9 @@ export function Songs({ show, viewed }: { show: Show; viewed: ViewedSong | null 
         <button type="button" className="btn" onClick={() => openIntake('new')}>
           New song
         </button>
+        <button type="button" className="btn" onClick={() => openIntake('midi')}>
+          From a MIDI file
+        </button>
       </div>
     </section>
   )
