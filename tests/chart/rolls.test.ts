@@ -212,6 +212,7 @@ describe('light rolls', () => {
     page.wish(0)
     page.rolls.setPage(() => [0, 1, 2].map(page.shapeOf))
     await expect.poll(() => page.drawn, { timeout: 30_000 }).toEqual([0, 1, 2])
+    await page.settled()
     page.wish(2)
     // At once, not after a turn.
     expect(page.shown.get(2)).toBeDefined()

@@ -3,7 +3,7 @@
 import { sameValue } from '../show/diff.ts'
 import type { Cue, Song } from '../show/song.ts'
 import { beyond, splitCue } from '../show/split.ts'
-import { cuePlaces, type Timeline } from '../time/timeline.ts'
+import { type CuePlace, cuePlaces, type Timeline } from '../time/timeline.ts'
 import type { Ticks } from '../time/units.ts'
 
 /** A cue where it plays: `cue.at` is in ticks from the song's start, its length and fades as the section leaves them. */
@@ -17,27 +17,33 @@ export interface Piece {
   readonly trim: number
 }
 
-/** All pieces of a song by track, in order of start, then id; halves that fit are one again. */
-export function piecesOf(song: Song, timeline: Timeline): Map<string, Piece[]> {
-  const tracks = new Map<string, Piece[]>()
-  for (const { id, section, sourceSection, at, length, cue } of cuePlaces(song, timeline)) {
+/** The places of a song's cues by track, in order of time. */
+export function placesByTrack(song: Song, timeline: Timeline): Map<string, CuePlace[]> {
+  const tracks = new Map<string, CuePlace[]>()
+  for (const place of cuePlaces(song, timeline)) {
+    const track = tracks.get(place.cue.track)
+    if (track) track.push(place)
+    else tracks.set(place.cue.track, [place])
+  }
+  return tracks
+}
+
+/** The pieces of a track, in order of start, then id; halves that fit are one again. */
+export function piecesOf(song: Song, places: readonly CuePlace[]): Piece[] {
+  const pieces = places.map(({ id, section, sourceSection, at, length, cue }): Piece => {
     const copy = section === sourceSection ? undefined : song.sections[section]?.sameAs
     const { fadeIn, fadeOut, ...rest } = cue
     const keptIn = beyond(fadeIn, 0)
     const keptOut = beyond(fadeOut, cue.length - length)
-    const piece: Piece = {
+    return {
       id,
       cue: { ...rest, at, length, ...(keptIn && { fadeIn: keptIn }), ...(keptOut && { fadeOut: keptOut }) },
       whole: cue.length,
       swatches: copy?.swatches ?? {},
       trim: copy?.trim ?? 1,
     }
-    const track = tracks.get(cue.track)
-    if (track) track.push(piece)
-    else tracks.set(cue.track, [piece])
-  }
-  for (const [track, pieces] of tracks) tracks.set(track, joinPieces(pieces.sort(byStart)))
-  return tracks
+  })
+  return joinPieces(pieces.sort(byStart))
 }
 
 const byStart = (a: Piece, b: Piece): number =>

@@ -2,6 +2,7 @@
 
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
+import type { Song } from '@glowchart/shared/show/song.ts'
 import { barStart } from '@glowchart/shared/time/meter.ts'
 import { cuePlaces } from '@glowchart/shared/time/timeline.ts'
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react'
@@ -27,7 +28,8 @@ import { stripOver } from './note-room.ts'
 import { openAtFirst } from './open.ts'
 import { Playhead } from './Playhead.tsx'
 import { Progress } from './Progress.tsx'
-import { barsToFit, type PlacedLine, pageOf, spotOf } from './page.ts'
+import { barsToFit, keptPage, type Page, type PlacedLine, pageOf, spotOf } from './page.ts'
+import { type LinePlaces, placesOnLines } from './places.ts'
 import { usePointer } from './pointer.ts'
 import { onReveal } from './reveal.ts'
 import { type Rolls, startRolls } from './roll/rolls.ts'
@@ -49,6 +51,8 @@ interface Props {
 const AHEAD = 500
 /** Room under the last line for adding a section, px. */
 const ADD_ROOM = 38
+/** The page is looked at anew every so many px of scrolling. */
+const STRIDE = 100
 
 export function Chart({ rig, show, tonight, viewed }: Props) {
   const scroller = useRef<HTMLElement>(null)
@@ -79,7 +83,12 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
     return () => watch.disconnect()
   }, [])
 
-  const parts = useMemo(() => strandsOf(show, tonight.stage), [show, tonight.stage])
+  const { partOrder, parts: named, swatches, looks } = show
+  const names = useMemo(() => ({ parts: named, swatches, looks }), [named, swatches, looks])
+  const parts = useMemo(
+    () => strandsOf({ partOrder, parts: named }, tonight.stage),
+    [partOrder, named, tonight.stage],
+  )
   const places = useMemo(() => cuePlaces(song, timeline), [song, timeline])
   const small = (size?.width ?? 0) < 700
   const barsALine = useMemo(() => {
@@ -94,6 +103,11 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
     [viewed.id, lines.length, barsALine, small, size?.height],
   )
   const isOpen = useMemo(() => (line: Line) => byHand[line.key] ?? opened.has(line.key), [byHand, opened])
+  const sorted = useRef<LinePlaces>(new Map())
+  const onLines = useMemo(() => {
+    sorted.current = placesOnLines(places, lines, sorted.current)
+    return sorted.current
+  }, [places, lines])
   const gutter = small ? 58 : 150
   const margin = small ? 14 : Math.min(136, Math.max(24, (size?.width ?? 0) * 0.12))
   // On a phone the head of the advice stands over the first line, not in a margin beside it.
@@ -109,10 +123,14 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
       return stripOver(line, note, lastBars.get(id)!, { barWidth, room })
     }
   }, [lines, song, barWidth, room, written])
-  const page = useMemo(
-    () => pageOf(lines, parts, isOpen, { barWidth, gutter, top }, noteOver),
-    [lines, parts, isOpen, barWidth, gutter, top, noteOver],
-  )
+  const lastPage = useRef<Page | null>(null)
+  const page = useMemo(() => {
+    lastPage.current = keptPage(
+      pageOf(lines, parts, isOpen, { barWidth, gutter, top }, noteOver),
+      lastPage.current,
+    )
+    return lastPage.current
+  }, [lines, parts, isOpen, barWidth, gutter, top, noteOver])
 
   const advice = useAdvice(s => s.songs[viewed.id])
   const marks = useMemo(() => marksByLine(advice ?? [], lines), [advice, lines])
@@ -177,7 +195,7 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
       ref={scroller}
       className="chart"
       aria-label="Chart"
-      onScroll={e => setScrolled(e.currentTarget.scrollTop)}
+      onScroll={e => setScrolled(Math.round(e.currentTarget.scrollTop / STRIDE) * STRIDE)}
     >
       {size && rolls && (
         <div
@@ -192,9 +210,13 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
               <LineView
                 key={at.line.key}
                 at={at}
-                show={show}
-                viewed={viewed}
-                places={places}
+                song={viewed.id}
+                section={song.sections[at.line.section.id]!}
+                repeats={repeatsOf(song, at.line.section.id)}
+                names={names}
+                tracks={song.tracks}
+                timeline={timeline}
+                places={onLines.get(at.line)!}
                 loop={shownLoop && overlaps(at.line, shownLoop) ? shownLoop : null}
                 barWidth={barWidth}
                 gutter={gutter}
@@ -238,6 +260,11 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
       {rolls && <Progress rolls={rolls} />}
     </section>
   )
+}
+
+function repeatsOf(song: Song, id: string): string | null {
+  const source = song.sections[id]!.sameAs?.section
+  return source === undefined ? null : song.sections[source]!.name
 }
 
 function loopAndChoose(from: number, to: number): void {

@@ -1,8 +1,8 @@
 // What stands before a line: rehearsal mark and name, which choose the section; bars, tempo and meter; what folds it.
 
+import type { Section } from '@glowchart/shared/show/song.ts'
 import type { Timeline } from '@glowchart/shared/time/timeline.ts'
 import type { CSSProperties } from 'react'
-import type { ViewedSong } from '../document/viewed.ts'
 import { SectionName } from '../section/SectionName.tsx'
 import { Sign } from '../ui/signs.tsx'
 import type { PlacedLine } from './page.ts'
@@ -10,14 +10,17 @@ import { bpmName, meterSignsOf, tempoSignsOf } from './signs-in-time.ts'
 
 interface Props {
   at: PlacedLine
-  viewed: ViewedSong
+  /** Id of the song. */
+  song: string
+  section: Section
+  /** Name of the section it repeats. */
+  repeats: string | null
   timeline: Timeline
   onToggle: () => void
 }
 
-export function Gutter({ at, viewed, timeline, onToggle }: Props) {
+export function Gutter({ at, song, section, repeats, timeline, onToggle }: Props) {
   const { line, open } = at
-  const section = viewed.song.sections[line.section.id]!
   const from = line.firstBar + 1
   const to = line.firstBar + line.bars
   const word = from === to ? 'bar' : 'bars'
@@ -26,7 +29,9 @@ export function Gutter({ at, viewed, timeline, onToggle }: Props) {
   const meter = meterSignsOf(timeline, line).find(s => s.at === 0)?.meter
   return (
     <div className="opening" style={{ '--strip': `${at.note}px` } as CSSProperties}>
-      {line.first && <SectionName viewed={viewed} id={line.section.id} mark={line.section.mark} />}
+      {line.first && (
+        <SectionName {...{ song, section, repeats }} id={line.section.id} mark={line.section.mark} />
+      )}
       <button
         type="button"
         className="gutter"

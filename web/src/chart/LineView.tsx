@@ -1,17 +1,17 @@
 // One line of the chart: gutter, field with its light roll, and the names over and on it.
 
-import type { Show } from '@glowchart/shared/show/schema.ts'
-import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
+import type { Section, Song } from '@glowchart/shared/show/song.ts'
+import type { CuePlace, Timeline } from '@glowchart/shared/time/timeline.ts'
 import { memo, useMemo } from 'react'
+import { useShallow } from 'zustand/react/shallow'
 import { Margin } from '../advice/Margin.tsx'
 import type { Mark } from '../advice/marks.ts'
 import { keyOfCue, useChoice } from '../document/choice.ts'
-import type { ViewedSong } from '../document/viewed.ts'
 import { LookName } from '../look/LookName.tsx'
 import { useFamily } from '../section/family.ts'
 import { Note } from '../section/Note.tsx'
 import { Sign } from '../ui/signs.tsx'
-import { lookNamesOf, piecesOn } from './cues.ts'
+import { lookNamesOf, type Names, piecesOn } from './cues.ts'
 import { Engraving, Staves } from './Engraving.tsx'
 import { Gutter } from './Gutter.tsx'
 import { barsInto, lineEnd, lineStart } from './lines.ts'
@@ -25,8 +25,15 @@ import { Tie } from './Tie.tsx'
 
 interface Props {
   at: PlacedLine
-  show: Show
-  viewed: ViewedSong
+  /** Id of the song. */
+  song: string
+  section: Section
+  /** Name of the section it repeats. */
+  repeats: string | null
+  names: Names
+  tracks: Song['tracks']
+  timeline: Timeline
+  /** Those that sound on the line. */
   places: readonly CuePlace[]
   loop: { from: number; to: number } | null
   barWidth: number
@@ -41,17 +48,31 @@ interface Props {
 }
 
 export const LineView = memo(function LineView(props: Props) {
-  const { at, show, viewed, places, loop, barWidth, gutter, room, rolls, nearness } = props
+  const {
+    at,
+    song,
+    section,
+    repeats,
+    names,
+    tracks,
+    timeline,
+    places,
+    loop,
+    barWidth,
+    gutter,
+    room,
+    rolls,
+    nearness,
+  } = props
   const { line, open, head } = at
-  const { song, timeline } = viewed
-  const section = song.sections[line.section.id]!
   const pieces = useMemo(
-    () => piecesOn(show, song, timeline, places, line),
-    [show, song, timeline, places, line],
+    () => piecesOn(names, tracks, timeline, places, line),
+    [names, tracks, timeline, places, line],
   )
-  const looks = useMemo(() => lookNamesOf(show, places, line), [show, places, line])
-  const choice = useChoice(s => s.cues)
-  const chosen = useMemo(() => new Set(choice.map(keyOfCue)), [choice])
+  const looks = useMemo(() => lookNamesOf(names, places, line), [names, places, line])
+  const here = useMemo(() => new Set(pieces.map(piece => piece.cue)), [pieces])
+  const choice = useChoice(useShallow(s => s.cues.map(keyOfCue).filter(key => here.has(key))))
+  const chosen = useMemo(() => new Set(choice), [choice])
   const near = useMemo(() => () => nearness(at), [nearness, at])
   const rest = restBeside(line, { barWidth, room })
   const isKin = useFamily(s => s.source !== null && s.source === line.section.source)
@@ -63,7 +84,7 @@ export const LineView = memo(function LineView(props: Props) {
       aria-label={`${section.name}, from bar ${line.firstBar + 1}`}
       style={{ top: at.top, height: at.height }}
     >
-      <Gutter at={at} viewed={viewed} timeline={timeline} onToggle={() => props.onToggle(at)} />
+      <Gutter {...{ at, song, section, repeats }} timeline={timeline} onToggle={() => props.onToggle(at)} />
       <div
         className="notes"
         style={{
@@ -131,7 +152,8 @@ export const LineView = memo(function LineView(props: Props) {
         )}
         {line.last && rest !== null && (
           <Note
-            viewed={viewed}
+            song={song}
+            section={section}
             id={line.section.id}
             className="pencil"
             place={{ left: line.bars * barWidth + 22, top: head, width: rest }}
@@ -139,7 +161,8 @@ export const LineView = memo(function LineView(props: Props) {
         )}
         {at.note > 0 && (
           <Note
-            viewed={viewed}
+            song={song}
+            section={section}
             id={line.section.id}
             className="pencil over"
             place={{

@@ -41,10 +41,13 @@ export interface LookName {
   readonly looks: readonly string[]
 }
 
+/** What names are taken from. */
+export type Names = Pick<Show, 'parts' | 'swatches' | 'looks'>
+
 /** The pieces of all cues that sound on a line, in order of time. */
 export function piecesOn(
-  show: Show,
-  song: Song,
+  names: Names,
+  tracks: Song['tracks'],
   timeline: Timeline,
   places: readonly CuePlace[],
   line: Line,
@@ -52,14 +55,14 @@ export function piecesOn(
   const start = lineStart(line)
   const end = lineEnd(line)
   return places.flatMap((place, i) => {
-    const track = song.tracks[place.cue.track]
+    const track = tracks[place.cue.track]
     if (!track || place.at >= end || place.at + place.length <= start) return []
-    return [pieceOf(show, timeline, place, track.part, line, i)]
+    return [pieceOf(names, timeline, place, track.part, line, i)]
   })
 }
 
 function pieceOf(
-  show: Show,
+  names: Names,
   timeline: Timeline,
   place: CuePlace,
   part: string,
@@ -86,20 +89,20 @@ function pieceOf(
     fadeInTip: fadeIn ? barsInto(line, place.at - fadeIn.cut) : 0,
     fadeOutTip: fadeOut ? barsInto(line, stop + fadeOut.cut) : 0,
     plate: opens ? (cue.name ?? ('look' in cue.light ? '' : sentence(cue.light.motion.kind))) : '',
-    label: labelOf(show, timeline, place, part),
+    label: labelOf(names, timeline, place, part),
   }
 }
 
 const sentence = (kind: MotionKind): string => kind[0]!.toUpperCase() + kind.slice(1)
 
 /** "Wingbeat, Tubes, bar 25 to 33, chase, Ember to Cream, fade in 2 beats". */
-function labelOf(show: Show, timeline: Timeline, place: CuePlace, part: string): string {
+function labelOf(names: Names, timeline: Timeline, place: CuePlace, part: string): string {
   const { cue } = place
-  const look = 'look' in cue.light ? show.looks[cue.light.look] : undefined
+  const look = 'look' in cue.light ? names.looks[cue.light.look] : undefined
   const light = 'look' in cue.light ? look?.parts[part] : cue.light
   const words = [
     cue.name ?? look?.name ?? (light ? sentence(light.motion.kind) : 'Cue'),
-    show.parts[part]?.name ?? part,
+    names.parts[part]?.name ?? part,
   ]
   words.push(`bar ${placeName(timeline, place.at)} to ${placeName(timeline, place.at + place.length)}`)
   if (light) {
@@ -107,7 +110,7 @@ function labelOf(show: Show, timeline: Timeline, place: CuePlace, part: string):
     const stops =
       light.colours.along === 'none' ? [light.colours.colour] : light.colours.stops.map(s => s.colour)
     words.push(
-      stops.map(c => ('hex' in c ? c.hex : (show.swatches[c.swatch]?.name ?? 'no swatch'))).join(' to '),
+      stops.map(c => ('hex' in c ? c.hex : (names.swatches[c.swatch]?.name ?? 'no swatch'))).join(' to '),
     )
   }
   if (cue.fadeIn?.length) words.push(`fade in ${beats(cue.fadeIn.length)}`)
@@ -130,16 +133,16 @@ function placeName(timeline: Timeline, tick: number): string {
  * The names of looks over a line, where chord symbols would stand: once for all parts that begin it together, and
  * not again while nothing else has begun.
  */
-export function lookNamesOf(show: Show, places: readonly CuePlace[], line: Line): LookName[] {
+export function lookNamesOf(names: Names, places: readonly CuePlace[], line: Line): LookName[] {
   const begun = new Map<number, Set<string>>()
   for (const { at, cue } of places) {
     if (at < lineStart(line) || at >= lineEnd(line) || !('look' in cue.light)) continue
-    if (show.looks[cue.light.look]) begun.set(at, (begun.get(at) ?? new Set()).add(cue.light.look))
+    if (names.looks[cue.light.look]) begun.set(at, (begun.get(at) ?? new Set()).add(cue.light.look))
   }
   let last = ''
   return [...begun].flatMap(([tick, set]) => {
     const looks = [...set]
-    const name = looks.map(look => show.looks[look]!.name).join(', ')
+    const name = looks.map(look => names.looks[look]!.name).join(', ')
     if (name === last) return []
     last = name
     return [{ tick, at: barsInto(line, tick), name, looks }]

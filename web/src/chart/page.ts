@@ -65,6 +65,27 @@ export function pageOf(
   return { lines: placed, order: lines, height: top + 4, ...measure }
 }
 
+/** The page, or the one before it where both are equal: what is drawn from that can stay. So for each of its lines. */
+export function keptPage(page: Page, before: Page | null): Page {
+  if (!before) return page
+  const lines = page.lines.map((line, i) => {
+    const was = before.lines[i]
+    return was && areEqual(line, was) ? was : line
+  })
+  const kept = {
+    ...page,
+    lines:
+      lines.every((line, i) => line === before.lines[i]) && lines.length === before.lines.length
+        ? before.lines
+        : lines,
+  }
+  return areEqual(kept, before) ? before : kept
+}
+
+/** Equal in every field. */
+const areEqual = <T extends object>(a: T, b: T): boolean =>
+  (Object.keys(a) as (keyof T)[]).every(key => a[key] === b[key])
+
 /** Bars a line that let the whole song stand folded in `height` px; the most there is when none does. */
 export function barsToFit(
   linesAt: (bars: number) => number,

@@ -26,9 +26,12 @@ export interface Row {
 /** With more cells than this in a part, a strand is a whole fixture. */
 const MOST_CELLS = 64
 
-export function strandsOf(show: Show, stage: Stage): PartStrands[] {
-  return show.partOrder.flatMap(part => {
-    const named = show.parts[part]
+export function strandsOf(
+  { partOrder, parts }: Pick<Show, 'partOrder' | 'parts'>,
+  stage: Stage,
+): PartStrands[] {
+  return partOrder.flatMap(part => {
+    const named = parts[part]
     if (!named) return []
     const fixtures = (stage.parts[part]?.fixtures ?? []).map(i => stage.fixtures[i]!)
     const byCell = fixtures.reduce((sum, f) => sum + f.cells, 0) <= MOST_CELLS
@@ -54,7 +57,22 @@ const FOLDED_GAP = 1.5
  * Heights of the rows. Open, a strand has about 6 px, less in a large part, never under 1. Folded, five parts share
  * the height of a staff; from six parts on each keeps a staff space, so that none is lost.
  */
-export function rowsOf(parts: readonly PartStrands[], open: boolean): { rows: Row[]; height: number } {
+export function rowsOf(parts: readonly PartStrands[], open: boolean): Rows {
+  const known = open ? opened : folded
+  const rows = known.get(parts) ?? layRows(parts, open)
+  known.set(parts, rows)
+  return rows
+}
+
+interface Rows {
+  readonly rows: readonly Row[]
+  readonly height: number
+}
+
+const opened = new WeakMap<readonly PartStrands[], Rows>()
+const folded = new WeakMap<readonly PartStrands[], Rows>()
+
+function layRows(parts: readonly PartStrands[], open: boolean): Rows {
   const total = parts.reduce((sum, p) => sum + Math.max(3, Math.min(16, p.strands.length)), 0)
   const gap = open ? OPEN_GAP : FOLDED_GAP
   const staff = Math.max(40, parts.length * 7)

@@ -1,6 +1,7 @@
 // What is on the page: the song chosen, laid out in time, and tonight's stage. Made anew only when its document changes.
 
 import { type Stage, stageOf } from '@glowchart/shared/rig/stage.ts'
+import { sameValue } from '@glowchart/shared/show/diff.ts'
 import type { Kit, Show } from '@glowchart/shared/show/schema.ts'
 import type { Song } from '@glowchart/shared/show/song.ts'
 import { type Timeline, timelineOf } from '@glowchart/shared/time/timeline.ts'
@@ -15,6 +16,7 @@ export interface ViewedSong {
 }
 
 const laidOut = new WeakMap<Song, Timeline>()
+let latest: { readonly id: string; readonly timeline: Timeline } | null = null
 
 /** The song on the page, or the first of the show; null when the show has none. Usable outside of React. */
 export function viewedSong(show: Show | null, chosen: string | null): ViewedSong | null {
@@ -24,6 +26,9 @@ export function viewedSong(show: Show | null, chosen: string | null): ViewedSong
   let timeline = laidOut.get(song)
   if (!timeline) {
     timeline = timelineOf(song)
+    // Most edits leave it as it is, and what is drawn from it can stay.
+    if (latest?.id === id && sameValue(latest.timeline, timeline)) timeline = latest.timeline
+    else latest = { id, timeline }
     laidOut.set(song, timeline)
   }
   return { id, song, timeline }

@@ -1,20 +1,21 @@
 // The pencil note of a section on the chart: pressed, it is written on in its place.
 
+import type { Section } from '@glowchart/shared/show/song.ts'
 import { edit } from '../document/editing.ts'
-import type { ViewedSong } from '../document/viewed.ts'
 import { Field } from './Field.tsx'
 import { endInPlace, focusMark, noteInPlace, useInPlace } from './focus.ts'
 
 interface Props {
-  viewed: ViewedSong
+  /** Id of the song. */
+  song: string
   id: string
+  section: Section
   /** Px from the field's left and top edges. */
   place: { left: number; top: number; width: number; height?: number }
   className: string
 }
 
-export function Note({ viewed, id, place, className }: Props) {
-  const section = viewed.song.sections[id]!
+export function Note({ song, id, section, place, className }: Props) {
   const isWritten = useInPlace(s => s.note === id)
   if (isWritten) {
     return (
@@ -25,7 +26,7 @@ export function Note({ viewed, id, place, className }: Props) {
           most={2000}
           lines
           atOnce
-          onChange={note => edit('setNote', { song: viewed.id, section: id, note: note || null })}
+          onChange={note => edit('setNote', { song, section: id, note: note || null })}
           onEnd={key => {
             endInPlace()
             if (key !== null) focusMark(id)

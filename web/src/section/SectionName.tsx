@@ -1,25 +1,31 @@
 // A section's rehearsal mark and name on the chart: pressed they choose it, twice they let it be renamed in its place.
 
+import type { Section } from '@glowchart/shared/show/song.ts'
 import { useChoice } from '../document/choice.ts'
 import { edit } from '../document/editing.ts'
-import type { ViewedSong } from '../document/viewed.ts'
+import { viewedSongNow } from '../document/viewed.ts'
 import { chooseSection, chosenSection, familyOf } from './acts.ts'
 import { Field } from './Field.tsx'
 import { lookAtFamily } from './family.ts'
 import { endInPlace, focusMark, focusPanel, markId, renameInPlace, useInPlace } from './focus.ts'
 
 interface Props {
-  viewed: ViewedSong
+  /** Id of the song. */
+  song: string
   id: string
+  section: Section
+  /** Name of the section it repeats. */
+  repeats: string | null
   mark: string
 }
 
-export function SectionName({ viewed, id, mark }: Props) {
-  const section = viewed.song.sections[id]!
+export function SectionName({ song, id, section, repeats, mark }: Props) {
   const isChosen = useChoice(s => s.thing?.kind === 'section' && s.thing.id === id)
   const isRenamed = useInPlace(s => s.name === id)
-  const source = section.sameAs && viewed.song.sections[section.sameAs.section]
-  const family = () => (familyOf(viewed, id).length > 1 ? (section.sameAs?.section ?? id) : null)
+  const family = () => {
+    const viewed = viewedSongNow()
+    return viewed && familyOf(viewed, id).length > 1 ? (section.sameAs?.section ?? id) : null
+  }
   return (
     <span className={isChosen ? 'section-name chosen' : 'section-name'}>
       <button
@@ -28,7 +34,7 @@ export function SectionName({ viewed, id, mark }: Props) {
         className="mark"
         data-section={id}
         aria-pressed={isChosen}
-        aria-label={`Section ${section.name}${source ? `, repeats ${source.name}` : ''}`}
+        aria-label={`Section ${section.name}${repeats === null ? '' : `, repeats ${repeats}`}`}
         onClick={event => {
           // Pressed again by key, the keyboard goes on into the panel.
           if (event.detail === 0 && chosenSection() === id) focusPanel()
@@ -48,7 +54,7 @@ export function SectionName({ viewed, id, mark }: Props) {
           value={section.name}
           most={80}
           atOnce
-          onChange={name => name && edit('renameSection', { song: viewed.id, section: id, name })}
+          onChange={name => name && edit('renameSection', { song, section: id, name })}
           onEnd={key => {
             endInPlace()
             if (key !== null) focusMark(id)

@@ -13,7 +13,7 @@ const SAMPLES = 128
  * [m, share, m, share, …], shares summing to 1. Light is averaged over them, not m. Empty for sustain, and for sway,
  * filament and drift, which a frame reads where it begins.
  */
-export function meanOf({ kind, duty, shape }: Motion): Float64Array {
+function meanOf({ kind, duty, shape }: Motion): Float64Array {
   switch (kind) {
     case 'strobe':
       return Float64Array.of(1, duty, 0, 1 - duty)
@@ -35,6 +35,20 @@ export function meanOf({ kind, duty, shape }: Motion): Float64Array {
     case 'filament':
     case 'drift':
       return new Float64Array(0)
+  }
+}
+
+/** As `meanOf`; equal motions share one array, as a song has thousands of cues and few of these. */
+export function meanTables(): (motion: Motion) => Float64Array {
+  const tables = new Map<string, Float64Array>()
+  return motion => {
+    const key = `${motion.kind} ${motion.duty} ${motion.shape}`
+    let table = tables.get(key)
+    if (!table) {
+      table = meanOf(motion)
+      tables.set(key, table)
+    }
+    return table
   }
 }
 

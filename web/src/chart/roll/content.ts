@@ -82,12 +82,14 @@ function tableSum(table: Float32Array | Float64Array): string {
 
 const stages = new WeakMap<object, string>()
 
-function stageSum({ stage, parts }: CompiledSong): string {
+function stageSum({ stage, parts, power }: CompiledSong): string {
   let known = stages.get(parts)
   if (known === undefined) {
     const sum = checksum()
     sum.addAll(stage)
     sum.addAll(parts)
+    // Without what a frame writes there.
+    if (power) sum.addAll({ ...power, factor: 0 })
     known = sum.text()
     stages.set(parts, known)
   }

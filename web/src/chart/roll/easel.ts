@@ -1,6 +1,6 @@
 // What the roll worker works on: the documents as the page last sent them, and their song compiled once it is asked for.
 
-import { compileSong } from '@glowchart/shared/render/compile.ts'
+import { songCompiler } from '@glowchart/shared/render/compile.ts'
 import type { CompiledSong } from '@glowchart/shared/render/compiled.ts'
 import { applyDiff } from '@glowchart/shared/show/diff.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
@@ -21,6 +21,7 @@ export function createEasel(): Easel {
   let documents: () => Documents = () => {
     throw new Error('there are no documents yet')
   }
+  const compile = songCompiler()
   let song = ''
   let compiled: CompiledSong | null = null
   let rate = 40
@@ -29,7 +30,7 @@ export function createEasel(): Easel {
     if (compiled) return compiled
     const { rig, show } = documents()
     rate = show.output.rate
-    compiled = compileSong(rig, show, show.tonight, song)
+    compiled = compile(rig, show, show.tonight, song)
     return compiled
   }
 

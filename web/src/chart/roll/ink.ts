@@ -47,37 +47,91 @@ export function inkStrand(
 
 /** Adds a blurred copy of the light to itself. @param reach of the blur, px; @param amount of it, 0…1 */
 export function bloom(sheet: Sheet, reach: number, amount: number): void {
-  const { width, height, light } = sheet
-  const radius = Math.max(1, Math.round(reach / 2))
-  let from = light
-  let to = new Float32Array(light.length)
+  // A blur has no detail finer than a good part of its reach, so it is made at that size.
+  const by = Math.max(1, Math.floor(reach / 2.4))
+  const radius = Math.max(1, Math.round(reach / 2 / by))
+  const small = shrunk(sheet, by)
   // Three passes of a box are near enough to a Gaussian (central limit), and cost the same at any reach.
   for (let pass = 0; pass < 3; pass++) {
-    const across = new Float32Array(light.length)
-    for (let y = 0; y < height; y++) blurRun(from, across, y * width * 3, 3, width, radius)
-    to = new Float32Array(light.length)
-    for (let x = 0; x < width; x++) blurRun(across, to, x * 3, width * 3, height, radius)
-    from = to
+    blurRows(small, radius)
+    blurColumns(small, radius)
   }
-  for (let i = 0; i < light.length; i++) light[i]! += amount * to[i]!
+  addEnlarged(sheet, small, by, amount)
 }
 
-function blurRun(
-  from: Float32Array,
-  to: Float32Array,
-  start: number,
-  stride: number,
-  count: number,
-  radius: number,
-): void {
+/** The mean of every `by` × `by` px. */
+function shrunk({ width, height, light }: Sheet, by: number): Sheet {
+  const small = blankSheet(Math.ceil(width / by), Math.ceil(height / by))
+  const share = 1 / (by * by)
+  for (let y = 0; y < height; y++) {
+    const row = Math.floor(y / by) * small.width
+    for (let x = 0; x < width; x++) {
+      const to = (row + Math.floor(x / by)) * 3
+      const from = (y * width + x) * 3
+      small.light[to]! += light[from]! * share
+      small.light[to + 1]! += light[from + 1]! * share
+      small.light[to + 2]! += light[from + 2]! * share
+    }
+  }
+  return small
+}
+
+function blurRows({ width, height, light }: Sheet, radius: number): void {
   const share = 1 / (2 * radius + 1)
-  for (let channel = start; channel < start + 3; channel++) {
-    let sum = 0
-    for (let i = 0; i < Math.min(radius, count); i++) sum += from[channel + i * stride]!
-    for (let i = 0; i < count; i++) {
-      if (i + radius < count) sum += from[channel + (i + radius) * stride]!
-      to[channel + i * stride] = sum * share
-      if (i >= radius) sum -= from[channel + (i - radius) * stride]!
+  const row = new Float32Array(width * 3)
+  for (let start = 0; start < height * width * 3; start += width * 3) {
+    row.set(light.subarray(start, start + width * 3))
+    for (let channel = 0; channel < 3; channel++) {
+      let sum = 0
+      for (let x = 0; x < Math.min(radius, width); x++) sum += row[x * 3 + channel]!
+      for (let x = 0; x < width; x++) {
+        if (x + radius < width) sum += row[(x + radius) * 3 + channel]!
+        light[start + x * 3 + channel] = sum * share
+        if (x >= radius) sum -= row[(x - radius) * 3 + channel]!
+      }
+    }
+  }
+}
+
+/** Row by row, with the sums of all columns at hand: columns one by one would be read all over the memory. */
+function blurColumns({ width, height, light }: Sheet, radius: number): void {
+  const share = 1 / (2 * radius + 1)
+  const run = width * 3
+  const from = light.slice()
+  const sums = new Float64Array(run)
+  const add = (y: number, sign: number) => {
+    for (let i = 0, at = y * run; i < run; i++, at++) sums[i]! += sign * from[at]!
+  }
+  for (let y = 0; y < Math.min(radius, height); y++) add(y, 1)
+  for (let y = 0; y < height; y++) {
+    if (y + radius < height) add(y + radius, 1)
+    for (let i = 0, at = y * run; i < run; i++, at++) light[at] = sums[i]! * share
+    if (y >= radius) add(y - radius, -1)
+  }
+}
+
+/** Adds `small`, drawn so many times as large with what lies between its px interpolated. */
+function addEnlarged({ width, height, light }: Sheet, small: Sheet, by: number, amount: number): void {
+  const run = small.width * 3
+  const row = new Float32Array(run)
+  for (let y = 0; y < height; y++) {
+    const middle = Math.max(0, (y + 0.5) / by - 0.5)
+    const above = Math.floor(middle)
+    const below = Math.min(small.height - 1, above + 1)
+    const down = (middle - above) * amount
+    const up = amount - down
+    for (let i = 0; i < run; i++) {
+      row[i] = up * small.light[above * run + i]! + down * small.light[below * run + i]!
+    }
+    for (let x = 0, at = y * width * 3; x < width; x++, at += 3) {
+      const place = Math.max(0, (x + 0.5) / by - 0.5)
+      const left = Math.floor(place)
+      const share = place - left
+      const a = left * 3
+      const b = Math.min(small.width - 1, left + 1) * 3
+      light[at]! += row[a]! + share * (row[b]! - row[a]!)
+      light[at + 1]! += row[a + 1]! + share * (row[b + 1]! - row[a + 1]!)
+      light[at + 2]! += row[a + 2]! + share * (row[b + 2]! - row[a + 2]!)
     }
   }
 }
