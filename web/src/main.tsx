@@ -11,9 +11,11 @@ import { createRoot } from 'react-dom/client'
 import { App } from './App.tsx'
 import { startAdvising } from './advice/advising.ts'
 import { openDesk } from './live/desk.ts'
+import { openRecordings } from './recording/open.ts'
 import { listenToKeys } from './transport/keys.ts'
 
 openDesk()
+openRecordings()
 listenToKeys()
 startAdvising()
 createRoot(document.getElementById('page')!).render(<App />)

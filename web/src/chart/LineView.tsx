@@ -8,6 +8,7 @@ import { Margin } from '../advice/Margin.tsx'
 import type { Mark } from '../advice/marks.ts'
 import { keyOfCue, useChoice } from '../document/choice.ts'
 import { LookName } from '../look/LookName.tsx'
+import { Wave } from '../recording/Wave.tsx'
 import { useFamily } from '../section/family.ts'
 import { Note } from '../section/Note.tsx'
 import { Sign } from '../ui/signs.tsx'
@@ -95,6 +96,7 @@ export const LineView = memo(function LineView(props: Props) {
         }}
       >
         <Staves at={at} barWidth={barWidth} />
+        <Wave at={at} barWidth={barWidth} viewed={viewed} />
         <Roll rolls={rolls} at={at} barWidth={barWidth} nearness={near} />
         <Engraving
           at={at}

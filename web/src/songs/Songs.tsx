@@ -5,6 +5,7 @@ import { type DragEvent, type KeyboardEvent, useMemo, useState } from 'react'
 import { useSession } from '../document/session.ts'
 import { type ViewedSong, viewedSong } from '../document/viewed.ts'
 import { openIntake } from '../intake/open.ts'
+import { RecordingGroup } from '../recording/RecordingGroup.tsx'
 import { chooseSong } from '../transport/moves.ts'
 import { lengthName } from './length.ts'
 import { moveSongBy, moveSongTo } from './order.ts'
@@ -83,6 +84,7 @@ export function Songs({ show, viewed }: { show: Show; viewed: ViewedSong | null 
           </li>
         ))}
       </ol>
+      {viewed && <RecordingGroup key={viewed.id} viewed={viewed} />}
       <div className="begin">
         <button type="button" className="btn" onClick={() => openIntake('new')}>
           New song
