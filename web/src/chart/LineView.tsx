@@ -96,7 +96,7 @@ export const LineView = memo(function LineView(props: Props) {
         }}
       >
         <Staves at={at} barWidth={barWidth} />
-        <Wave at={at} barWidth={barWidth} viewed={viewed} />
+        <Wave {...{ at, barWidth, song, timeline }} />
         <Roll rolls={rolls} at={at} barWidth={barWidth} nearness={near} />
         <Engraving
           at={at}

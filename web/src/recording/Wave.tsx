@@ -1,12 +1,17 @@
 // The recording behind the bars of one line: its outline, the beats found in it, and a hold to move it by.
 
+import { feltBeat } from '@glowchart/shared/beats/lay.ts'
+import { atRate } from '@glowchart/shared/beats/steady.ts'
+import { ticksPerBar } from '@glowchart/shared/time/meter.ts'
 import { secondsAt } from '@glowchart/shared/time/tempo.ts'
+import type { Timeline } from '@glowchart/shared/time/timeline.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
-import { type PointerEvent, useEffect, useRef } from 'react'
+import { type PointerEvent, useEffect, useMemo, useRef } from 'react'
 import { type Line, tickInto } from '../chart/lines.ts'
 import type { PlacedLine } from '../chart/page.ts'
-import type { ViewedSong } from '../document/viewed.ts'
-import { beatsNow, useBeats } from './beats.ts'
+import { useDocument } from '../document/document.ts'
+import { viewedSongNow } from '../document/viewed.ts'
+import { useBeats } from './beats.ts'
 import { barTime, putBarAt, setStart } from './changes.ts'
 import { DECODED_RATE } from './decode.ts'
 import { useHeld } from './held.ts'
@@ -17,28 +22,34 @@ import './recording.css'
 interface Props {
   at: PlacedLine
   barWidth: number
-  viewed: ViewedSong
+  /** Its id. */
+  song: string
+  timeline: Timeline
 }
 
-export function Wave({ at, barWidth, viewed }: Props) {
-  const audio = viewed.song.audio
-  const isHere = useRecording(s => audio !== undefined && s.file === audio.file)
-  return audio && isHere ? <Outline {...{ at, barWidth, viewed }} /> : null
+export function Wave({ at, barWidth, song, timeline }: Props) {
+  const file = useRecording(s => s.file)
+  const isHere = useDocument(s => file !== null && s.show?.songs[song]?.audio?.file === file)
+  return isHere ? <Outline {...{ at, barWidth, song, timeline }} /> : null
 }
 
 const PEAKS_A_SECOND = DECODED_RATE / PEAK_SAMPLES
 const BEAT = 5
 const DOWNBEAT = 12
 
-function Outline({ at, barWidth, viewed }: Props) {
+function Outline({ at, barWidth, song, timeline }: Props) {
   const canvas = useRef<HTMLCanvasElement>(null)
   const peaks = useRecording(s => s.peaks)
   const beats = useBeats()
   const { mode, by } = useHeld()
   const { line, head, rowsHeight: height } = at
   const width = line.bars * barWidth
-  const start = viewed.song.audio!.start - by
-  const beatTimes = beatsNow(beats)
+  const start = useDocument(s => s.show?.songs[song]?.audio?.start ?? 0) - by
+  const perBar = useDocument(s => {
+    const meter = s.show?.songs[song]?.meter
+    return meter ? ticksPerBar(meter) / feltBeat(meter) : 1
+  })
+  const beatTimes = useMemo(() => atRate(beats.found, beats.rate), [beats.found, beats.rate])
 
   useEffect(() => {
     const surface = canvas.current
@@ -49,7 +60,7 @@ function Outline({ at, barWidth, viewed }: Props) {
     surface.height = height * scale
     context.scale(scale, scale)
     context.fillStyle = getComputedStyle(surface).color
-    const timeAt = (x: number) => start + songTime(viewed, line, x / barWidth)
+    const timeAt = (x: number) => start + songTime(timeline, line, x / barWidth)
     if (peaks) {
       for (let x = 0; x < width; x++) {
         const peak = peakBetween(peaks, timeAt(x) * PEAKS_A_SECOND, timeAt(x + 1) * PEAKS_A_SECOND)
@@ -58,7 +69,6 @@ function Outline({ at, barWidth, viewed }: Props) {
       }
     }
     context.globalAlpha = 1
-    const perBar = viewed.song.meter.beats
     const [from, to] = [timeAt(0), timeAt(width)]
     for (const [i, time] of beatTimes.entries()) {
       if (time < from || time >= to) continue
@@ -67,7 +77,7 @@ function Outline({ at, barWidth, viewed }: Props) {
       context.fillStyle = getComputedStyle(surface).getPropertyValue(isDown ? '--bone' : '--bone-3')
       context.fillRect(xOf(time, timeAt, width) - 0.75, 0, i === beats.downbeat ? 3 : 1.5, long)
     }
-  }, [peaks, start, viewed, line, barWidth, width, height, beatTimes, beats.downbeat])
+  }, [peaks, start, perBar, timeline, line, barWidth, width, height, beatTimes, beats.downbeat])
 
   return (
     <>
@@ -78,13 +88,13 @@ function Outline({ at, barWidth, viewed }: Props) {
         aria-label={`Recording behind bars ${line.firstBar + 1} to ${line.firstBar + line.bars}`}
         style={{ top: head, width, height }}
       />
-      {mode !== 'off' && <Hold {...{ at, barWidth, viewed, mode, by }} />}
+      {mode !== 'off' && <Hold {...{ at, barWidth, timeline, mode, by }} />}
     </>
   )
 }
 
 /** Seconds of the song at a place on a line, in bars from its start. */
-const songTime = ({ timeline }: ViewedSong, line: Line, bars: number): number =>
+const songTime = (timeline: Timeline, line: Line, bars: number): number =>
   secondsAt(timeline.tempo, ticks(tickInto(line, bars)))
 
 /** Where on a line a time lies: the inverse of a rising function, to a quarter of a px. */
@@ -98,13 +108,13 @@ function xOf(time: number, timeAt: (x: number) => number, width: number): number
   return low
 }
 
-interface HoldProps extends Props {
+interface HoldProps extends Omit<Props, 'song'> {
   mode: 'move' | 'fit'
   by: number
 }
 
 /** Over the line while the recording is held: a drag moves it, or pulls the nearest bar line's place in it. */
-function Hold({ at, barWidth, viewed, mode, by }: HoldProps) {
+function Hold({ at, barWidth, timeline, mode, by }: HoldProps) {
   const drag = useRef<{ x: number; from: number } | null>(null)
   const { line } = at
   const barsAt = (event: PointerEvent<HTMLElement>) =>
@@ -113,17 +123,18 @@ function Hold({ at, barWidth, viewed, mode, by }: HoldProps) {
     event.stopPropagation()
     const held = drag.current
     if (!held) return
-    useHeld.setState({ by: songTime(viewed, line, barsAt(event)) - songTime(viewed, line, held.from) })
+    useHeld.setState({ by: songTime(timeline, line, barsAt(event)) - songTime(timeline, line, held.from) })
   }
   const onPointerUp = (event: PointerEvent<HTMLElement>) => {
     event.stopPropagation()
     const held = drag.current
     drag.current = null
-    if (!held || by === 0) return
+    const viewed = viewedSongNow()
+    if (!held || by === 0 || !viewed?.song.audio) return
     const bar = line.firstBar + Math.round(held.from)
     const done =
       mode === 'move'
-        ? setStart(viewed, viewed.song.audio!.start - by)
+        ? setStart(viewed, viewed.song.audio.start - by)
         : putBarAt(viewed, bar, barTime(viewed, bar) - by)
     void done.then(() => useHeld.setState({ by: 0 }))
   }
