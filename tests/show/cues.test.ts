@@ -3,6 +3,7 @@
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import { applyEdit, takeBack } from '@glowchart/shared/show/edits.ts'
 import type { Cue, Section, Song } from '@glowchart/shared/show/song.ts'
+import { timelineOf } from '@glowchart/shared/time/timeline.ts'
 import { describe, expect, it } from 'vitest'
 import { sampleDocuments } from './samples.ts'
 
@@ -57,6 +58,53 @@ describe('moving cues', () => {
     })
     expect(cue(after, 'intro', 'v2')).toMatchObject({ at: 0, track: 'tubes', length: 3360 })
     expect(refused('moveCues', { cues: [v2], track: 'gone' })).toBe('edit.missing')
+  })
+})
+
+describe('stretching cues', () => {
+  it('scales places, lengths, fades and level points alike, around a place that stays', () => {
+    const before = sampleDocuments()
+    const start = timelineOf(song(before)).sections.find(s => s.id === 'verse')!.start
+    const shaped = edit(
+      edit(before, 'setCueLevel', {
+        cues: [{ section: 'verse', cue: 'v1' }],
+        level: [
+          { at: 0, level: 0.2 },
+          { at: 960, level: 1 },
+        ],
+      }),
+      'setCueFades',
+      { cues: [{ section: 'verse', cue: 'v1' }], fadeOut: { length: 480, curve: 'soft' } },
+    )
+    const { v1, v2: other } = section(shaped, 'verse').cues
+    const cues = [{ section: 'verse', cue: 'v1' }, v2]
+    const after = section(edit(shaped, 'stretchCues', { cues, around: start, from: 2, to: 3 }), 'verse').cues
+    expect(after.v1).toMatchObject({
+      at: v1!.at * 1.5,
+      length: v1!.length * 1.5,
+      fadeOut: { length: 720, curve: 'soft' },
+      light: {
+        level: [
+          { at: 0, level: 0.2 },
+          { at: 1440, level: 1 },
+        ],
+      },
+    })
+    expect(after.v2).toMatchObject({ at: other!.at * 1.5, length: other!.length * 1.5 })
+    const back = edit(edit(shaped, 'stretchCues', { cues, around: start, from: 2, to: 3 }), 'stretchCues', {
+      cues,
+      around: start,
+      from: 3,
+      to: 2,
+    })
+    expect(section(back, 'verse').cues).toEqual(section(shaped, 'verse').cues)
+  })
+
+  it('never leaves a cue without length, and is refused where a cue would leave the song', () => {
+    const tiny = edit(sampleDocuments(), 'stretchCues', { cues: [v2], around: 0, from: 9000, to: 1 })
+    const cues = Object.values(song(tiny).sections).flatMap(s => Object.entries(s.cues))
+    expect(cues.find(([id]) => id === 'v2')![1].length).toBe(1)
+    expect(refused('stretchCues', { cues: [v2], around: 0, from: 1, to: 900 })).toBe('edit.outside')
   })
 })
 

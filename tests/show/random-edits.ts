@@ -233,6 +233,13 @@ const makers: { [N in EditName]: (c: Choices) => Arguments } = {
   pasteCues: c => ({ song: c.song, section: c.section, at: c.tick(), cues: { [c.fresh]: c.cue() } }),
   moveCues: c => ({ song: c.song, cues: c.refs(), by: c.tick(), track: c.chance(0.3) ? c.track : undefined }),
   resizeCue: c => ({ song: c.song, ...c.ref, at: c.tick(), length: c.int(1, 9000) }),
+  stretchCues: c => ({
+    song: c.song,
+    cues: c.refs(),
+    around: c.tick(),
+    from: c.int(1, 9000),
+    to: c.int(1, 9000),
+  }),
   renameCues: c => ({ song: c.song, cues: c.refs(), name: c.of([null, c.name]) }),
   deleteCues: c => ({ song: c.song, cues: c.refs() }),
   splitCue: c => ({ song: c.song, ...c.ref, offset: c.int(1, 4000), right: c.fresh }),

@@ -46,9 +46,13 @@ export function Side(props: Props) {
 function Panel({ rig, show, tonight, viewed }: Props) {
   const intake = useIntake(s => s.panel)
   const cues = useChoice(s => s.cues)
+  const seenIn = useChoice(s => s.seenIn)
   const thing = useChoice(s => s.thing)
   const unnamed = useUnnamed(s => s.look)
-  const chosen = useMemo(() => (viewed ? chosenOf(show, viewed, cues) : []), [show, viewed, cues])
+  const chosen = useMemo(
+    () => (viewed ? chosenOf(show, viewed, cues, seenIn) : []),
+    [show, viewed, cues, seenIn],
+  )
   if (intake) return <Intake panel={intake} show={show} viewed={viewed} />
   if (unnamed && tonight) return <NameLook {...{ rig, show, tonight }} />
   if (thing?.kind === 'part' && show.parts[thing.id] && tonight && viewed)

@@ -8,6 +8,7 @@ import { bandEdits } from './edits/band.ts'
 import { barEdits } from './edits/bars.ts'
 import { copyEdits } from './edits/copy.ts'
 import { cueLightEdits } from './edits/cueLight.ts'
+import { cueStretchEdits } from './edits/cueStretch.ts'
 import { cueEdits } from './edits/cues.ts'
 import type { Documents, RigEdit, ShowEdit } from './edits/edit.ts'
 import { kitEdits } from './edits/kits.ts'
@@ -33,6 +34,7 @@ export const edits = {
   ...copyEdits,
   ...trackEdits,
   ...cueEdits,
+  ...cueStretchEdits,
   ...cueLightEdits,
   ...roughInEdits,
   ...lookEdits,
@@ -65,21 +67,36 @@ export interface Applied {
  *   longer be valid, or another `edit.*` of the edit's own
  */
 export function applyEdit(documents: Documents, name: string, args: unknown): Applied {
-  if (!Object.hasOwn(edits, name)) throw new CodedError('edit.unknown', `there is no edit "${name}"`, name)
-  const edit = edits[name as EditName] as unknown as ShowEdit<z.ZodType> | RigEdit<z.ZodType>
-  const parsed = edit.args.safeParse(args)
-  if (!parsed.success) {
-    const { path, says } = faultOf(parsed.error, args)
-    throw new CodedError('edit.schema', `${path || 'arguments'}: ${says}`, `${name}: ${path || 'arguments'}`)
-  }
+  const { edit, data } = parsedEdit(name, args)
   const { rig, show } = documents
-  if (edit.document === 'rig') {
-    const says = edit.says(parsed.data, rig)
-    return applied(documents, 'rig', says, { rig: edit.apply(rig, parsed.data, show), show })
-  }
-  const says = edit.says(parsed.data, show, rig)
-  return applied(documents, 'show', says, { rig, show: edit.apply(show, parsed.data, rig) })
+  const says = edit.document === 'rig' ? edit.says(data, rig) : edit.says(data, show, rig)
+  return applied(documents, edit.document, says, afterEdit(documents, edit, data))
 }
+
+/**
+ * The documents as an edit would leave them, not validated as a whole: quick enough to be drawn while it is dragged.
+ * @throws CodedError `edit.*`
+ */
+export function previewEdit(documents: Documents, name: string, args: unknown): Documents {
+  const { edit, data } = parsedEdit(name, args)
+  return afterEdit(documents, edit, data)
+}
+
+type AnyEdit = ShowEdit<z.ZodType> | RigEdit<z.ZodType>
+
+function parsedEdit(name: string, args: unknown): { edit: AnyEdit; data: unknown } {
+  if (!Object.hasOwn(edits, name)) throw new CodedError('edit.unknown', `there is no edit "${name}"`, name)
+  const edit = edits[name as EditName] as unknown as AnyEdit
+  const parsed = edit.args.safeParse(args)
+  if (parsed.success) return { edit, data: parsed.data }
+  const { path, says } = faultOf(parsed.error, args)
+  throw new CodedError('edit.schema', `${path || 'arguments'}: ${says}`, `${name}: ${path || 'arguments'}`)
+}
+
+const afterEdit = ({ rig, show }: Documents, edit: AnyEdit, data: unknown): Documents =>
+  edit.document === 'rig'
+    ? { rig: edit.apply(rig, data, show), show }
+    : { rig, show: edit.apply(show, data, rig) }
 
 /**
  * Takes back an edit that was applied before, or does it again when given the taking back.

@@ -4,15 +4,18 @@ import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Song } from '@glowchart/shared/show/song.ts'
 import { barStart } from '@glowchart/shared/time/meter.ts'
-import { cuePlaces } from '@glowchart/shared/time/timeline.ts'
+import { type CuePlace, cuePlaces } from '@glowchart/shared/time/timeline.ts'
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react'
 import { useShallow } from 'zustand/react/shallow'
 import { AdviceHead } from '../advice/AdviceHead.tsx'
 import { useAdvice } from '../advice/advising.ts'
 import { marksByLine } from '../advice/marks.ts'
+import { type ChosenCue, keyOfCue, useChoice } from '../document/choice.ts'
+import type { Told } from '../document/editing.ts'
 import { usePreferences } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
 import type { Tonight, ViewedSong } from '../document/viewed.ts'
+import { LevelLine } from '../level/LevelLine.tsx'
 import { positionAt } from '../live/playhead.ts'
 import { useLookDrop } from '../look/carry.ts'
 import { addSection } from '../section/acts.ts'
@@ -22,6 +25,9 @@ import { goTo, loopBars } from '../transport/moves.ts'
 import { Sign } from '../ui/signs.tsx'
 import './chart.css'
 import { DraftView, SweepView } from './DraftView.tsx'
+import { FadeTips } from './FadeTips.tsx'
+import { Foot } from './Foot.tsx'
+import { keyOf } from './grip.ts'
 import { LineView } from './LineView.tsx'
 import { barsInto, type Line, lineEnd, lineStart, linesOf } from './lines.ts'
 import { stripOver } from './note-room.ts'
@@ -31,6 +37,7 @@ import { Progress } from './Progress.tsx'
 import { barsToFit, keptPage, type Page, type PlacedLine, pageOf, spotOf } from './page.ts'
 import { type LinePlaces, placesOnLines } from './places.ts'
 import { usePointer } from './pointer.ts'
+import { usePreview } from './preview.ts'
 import { onReveal } from './reveal.ts'
 import { type Rolls, startRolls } from './roll/rolls.ts'
 import { shapeOf } from './roll/shape.ts'
@@ -39,6 +46,7 @@ import { SectionDragView } from './SectionDragView.tsx'
 import { useSectionDrag } from './section-drag.ts'
 import { gridOf, holdGrid } from './snap.ts'
 import { turnTo } from './turn.ts'
+import { useWheel } from './wheel.ts'
 
 interface Props {
   rig: Rig
@@ -59,6 +67,7 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   const [size, setSize] = useState<{ width: number; height: number } | null>(null)
   const [scrolled, setScrolled] = useState(0)
   const [rolls, setRolls] = useState<Rolls | null>(null)
+  const [levelled, setLevelled] = useState<readonly Told[] | null>(null)
   const zoom = usePreferences(s => s.zoom)
   const byHand = useSession(s => s.lines)
   // A status comes ten times a second with an equal loop; only another one is a change.
@@ -163,22 +172,33 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   )
   useEffect(
     () =>
-      onReveal((tick, opens) => {
-        const spot = spotOf(page, tick)
-        if (!spot || !scroller.current) return
-        if (!spot.at.open && opens) toggle(spot.at)
-        const { scrollTop, clientHeight } = scroller.current
-        const to = turnTo(page, spot.index, spot.index, { top: scrollTop, height: clientHeight })
-        if (to !== null) scroller.current.scrollTop = to
+      onReveal({
+        show(tick, opens) {
+          const spot = spotOf(page, tick)
+          if (!spot || !scroller.current) return
+          if (!spot.at.open && opens) toggle(spot.at)
+          const { scrollTop, clientHeight } = scroller.current
+          const to = turnTo(page, spot.index, spot.index, { top: scrollTop, height: clientHeight })
+          if (to !== null) scroller.current.scrollTop = to
+        },
+        turn(tick) {
+          const spot = spotOf(page, tick)
+          if (spot) toggle(spot.at)
+        },
       }),
     [page, toggle],
   )
-  const grid = gridOf(barsALine)
+  const snap = usePreferences(s => s.snap)
+  const grid = gridOf(barsALine, snap)
   useEffect(() => holdGrid(grid), [grid])
   const { dragged, handlers } = usePointer(
-    { page, show, viewed, places, grid },
-    { locate: goTo, loop: loopAndChoose },
+    { page, show, viewed, places, grid, scroller },
+    { locate: goTo, loop: loopAndChoose, open: toggle },
   )
+  useWheel(scroller, page, barsALine)
+  usePreview(rolls, rig, show, dragged?.kind === 'draft' ? (dragged.draft?.edits ?? null) : levelled)
+  const choice = useChoice(s => s.cues)
+  const held = useMemo(() => placeOfFirst(places, choice), [places, choice])
   const drop = useLookDrop(page, viewed, grid)
   const sections = useSectionDrag(page, viewed, scroller)
   const looping = dragged?.kind === 'loop' ? dragged.bars : null
@@ -191,80 +211,95 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   )
 
   return (
-    <section
-      ref={scroller}
-      className="chart"
-      aria-label="Chart"
-      onScroll={e => setScrolled(Math.round(e.currentTarget.scrollTop / STRIDE) * STRIDE)}
-    >
-      {size && rolls && (
-        <div
-          className="page"
-          style={{ height: page.height + ADD_ROOM }}
-          {...handlers}
-          {...sections.handlers}
-          {...drop.handlers}
-        >
-          {page.lines.map(at =>
-            at.top + at.height > scrolled - AHEAD && at.top < scrolled + size.height + AHEAD ? (
-              <LineView
-                key={at.line.key}
-                at={at}
-                song={viewed.id}
-                section={song.sections[at.line.section.id]!}
-                repeats={repeatsOf(song, at.line.section.id)}
-                names={names}
-                tracks={song.tracks}
-                timeline={timeline}
-                places={onLines.get(at.line)!}
-                loop={shownLoop && overlaps(at.line, shownLoop) ? shownLoop : null}
-                barWidth={barWidth}
-                gutter={gutter}
-                marks={marks.get(at.line.key)!}
-                margin={margin}
-                room={room}
-                rolls={rolls}
-                nearness={nearness}
-                onToggle={toggle}
-              />
-            ) : null,
-          )}
-          {looping && (
-            <span
-              className="nib looped"
-              style={loopNib(page.barWidth, gutter, page.lines, looping.from)}
-            >{`Loop bars ${looping.from + 1} to ${looping.to + 1}`}</span>
-          )}
-          {dragged?.kind === 'draft' && dragged.draft && <DraftView page={page} draft={dragged.draft} />}
-          {dragged?.kind === 'sweep' && <SweepView page={page} sweep={dragged.sweep} />}
-          {drop.nib && (
-            <span
-              className="nib drafted"
-              style={{ left: drop.nib.left, top: drop.nib.at.fieldTop - 5 }}
-            >{`Look, ${drop.nib.says}`}</span>
-          )}
-          {sections.drag && <SectionDragView drag={sections.drag} gutter={gutter} />}
-          <button
-            type="button"
-            className="add-section"
-            style={{ top: page.height }}
-            onClick={() => addSection(null)}
+    <>
+      <section
+        ref={scroller}
+        className="chart"
+        aria-label="Chart"
+        onScroll={e => setScrolled(Math.round(e.currentTarget.scrollTop / STRIDE) * STRIDE)}
+      >
+        {size && rolls && (
+          <div
+            className="page"
+            style={{ height: page.height + ADD_ROOM }}
+            {...handlers}
+            {...sections.handlers}
+            {...drop.handlers}
           >
-            <Sign name="plus" />
-            Section
-          </button>
-          <AdviceHead song={viewed.id} />
-          <Playhead page={page} timeline={timeline} scroller={scroller} />
-        </div>
-      )}
-      {rolls && <Progress rolls={rolls} />}
-    </section>
+            {page.lines.map(at =>
+              at.top + at.height > scrolled - AHEAD && at.top < scrolled + size.height + AHEAD ? (
+                <LineView
+                  key={at.line.key}
+                  at={at}
+                  song={viewed.id}
+                  section={song.sections[at.line.section.id]!}
+                  repeats={repeatsOf(song, at.line.section.id)}
+                  names={names}
+                  tracks={song.tracks}
+                  timeline={timeline}
+                  places={onLines.get(at.line)!}
+                  loop={shownLoop && overlaps(at.line, shownLoop) ? shownLoop : null}
+                  barWidth={barWidth}
+                  gutter={gutter}
+                  marks={marks.get(at.line.key)!}
+                  margin={margin}
+                  room={room}
+                  rolls={rolls}
+                  nearness={nearness}
+                  onToggle={toggle}
+                />
+              ) : null,
+            )}
+            {looping && (
+              <span
+                className="nib looped"
+                style={loopNib(page.barWidth, gutter, page.lines, looping.from)}
+              >{`Loop bars ${looping.from + 1} to ${looping.to + 1}`}</span>
+            )}
+            {dragged?.kind === 'draft' && dragged.draft && <DraftView page={page} draft={dragged.draft} />}
+            {dragged?.kind === 'sweep' && <SweepView page={page} sweep={dragged.sweep} />}
+            {drop.nib && (
+              <span
+                className="nib drafted"
+                style={{ left: drop.nib.left, top: drop.nib.at.fieldTop - 5 }}
+              >{`Look, ${drop.nib.says}`}</span>
+            )}
+            {sections.drag && <SectionDragView drag={sections.drag} gutter={gutter} />}
+            <button
+              type="button"
+              className="add-section"
+              style={{ top: page.height }}
+              onClick={() => addSection(null)}
+            >
+              <Sign name="plus" />
+              Section
+            </button>
+            <AdviceHead song={viewed.id} />
+            {held && <FadeTips page={page} viewed={viewed} place={held} grid={grid} />}
+            {held && choice.length === 1 && (
+              <LevelLine page={page} viewed={viewed} place={held} grid={grid} onDraft={setLevelled} />
+            )}
+            <Playhead page={page} timeline={timeline} scroller={scroller} />
+          </div>
+        )}
+        {rolls && <Progress rolls={rolls} />}
+      </section>
+      <Foot grid={grid} />
+    </>
   )
 }
 
 function repeatsOf(song: Song, id: string): string | null {
   const source = song.sections[id]!.sameAs?.section
   return source === undefined ? null : song.sections[source]!.name
+}
+
+/** Where the first of the chosen cues stands; in the copy that it was chosen in, if it was. */
+function placeOfFirst(places: readonly CuePlace[], choice: readonly ChosenCue[]): CuePlace | null {
+  const keys = new Set(choice.map(keyOfCue))
+  const { seenIn } = useChoice.getState()
+  const all = places.filter(place => keys.has(keyOf(place)))
+  return all.find(place => place.section === seenIn) ?? all[0] ?? null
 }
 
 function loopAndChoose(from: number, to: number): void {

@@ -113,6 +113,9 @@ function Repeat({ x, facing, at, colour }: { x: number; facing: 1 | -1; at: Plac
   )
 }
 
+/** How far a bracket's arms reach where it goes on over a line's end, px. */
+const OPEN_END = 12
+
 function RowCues({
   row,
   at,
@@ -132,13 +135,22 @@ function RowCues({
   const brackets: string[] = []
   const held: string[] = []
   const hairpins: string[] = []
+  const crossed: string[] = []
   for (const piece of pieces) {
     if (piece.part !== row.part.part) continue
     const from = piece.from * barWidth + 0.5
     const to = piece.to * barWidth - 0.5
     const into = chosen.has(piece.cue) ? held : brackets
+    // A bracket that goes on over the line's end stays open there.
     if (piece.opens) into.push(`M${from + 5} ${top}H${from}V${foot}h5`)
+    else into.push(`M-3 ${top}h${OPEN_END}M-3 ${foot}h${OPEN_END}`)
     if (piece.closes) into.push(`M${to - 5} ${top}H${to}V${foot}h-5`)
+    else into.push(`M${to + 3} ${top}h-${OPEN_END}M${to + 3} ${foot}h-${OPEN_END}`)
+    if (piece.crossfade) {
+      const [a, b] = [piece.crossfade.from * barWidth, piece.crossfade.to * barWidth]
+      crossed.push(`M${a} ${middle}L${b} ${top}M${a} ${middle}L${b} ${foot}`)
+      crossed.push(`M${b} ${middle}L${a} ${top}M${b} ${middle}L${a} ${foot}`)
+    }
     const hairpin = (tip: number, mouth: number) =>
       hairpins.push(
         `M${mouth * barWidth} ${top + 0.5}L${tip * barWidth} ${middle}L${mouth * barWidth} ${foot - 0.5}`,
@@ -154,6 +166,12 @@ function RowCues({
       </clipPath>
       <path d={brackets.join('')} strokeOpacity=".62" />
       {held.length > 0 && <path d={held.join('')} strokeWidth="2.2" />}
+      {crossed.length > 0 && (
+        <g clipPath={`url(#${clip})`}>
+          <path d={crossed.join('')} stroke="var(--ground)" strokeOpacity=".6" strokeWidth="3.4" />
+          <path d={crossed.join('')} strokeOpacity=".85" strokeWidth="1.2" />
+        </g>
+      )}
       <path d={hairpins.join('')} strokeOpacity=".5" clipPath={`url(#${clip})`} />
     </g>
   )

@@ -21,8 +21,9 @@ const NIB_ROOM = 4
 export function Playhead({ page, timeline, scroller }: Props) {
   const stem = useRef<HTMLDivElement>(null)
   const nib = useRef<HTMLSpanElement>(null)
+  // Opened lines and other zooms are no reason to turn: only a playhead that has moved is.
+  const turned = useRef({ tick: Number.NaN, key: '' })
   useEffect(() => {
-    let needed = -1
     let drawn = Number.NaN
     return everyRepaint(now => {
       const tick = positionAt(now)
@@ -41,8 +42,10 @@ export function Playhead({ page, timeline, scroller }: Props) {
       const says = `${bar + 1}.${beat + 1}`
       if (nib.current.textContent !== says) nib.current.textContent = says
       const next = lineNeeded(page, index, (x - page.gutter) / page.barWidth)
-      if (next === needed || !scroller.current) return
-      needed = next
+      const key = page.lines[next]!.line.key
+      const last = turned.current
+      turned.current = { tick, key }
+      if (last.tick === tick || last.key === key || !scroller.current) return
       const { scrollTop, clientHeight } = scroller.current
       const to = turnTo(page, index, next, { top: scrollTop, height: clientHeight })
       if (to !== null) scroller.current.scrollTop = to

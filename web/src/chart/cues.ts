@@ -1,6 +1,7 @@
 // The cues of a line as they are engraved: brackets, hairpins and names, cut where the line begins and ends.
 
 import type { MotionKind } from '@glowchart/shared/light/schema.ts'
+import { type Overlap, overlapsOf } from '@glowchart/shared/render/overlap.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Song } from '@glowchart/shared/show/song.ts'
 import { barBeatAt } from '@glowchart/shared/time/meter.ts'
@@ -26,6 +27,8 @@ export interface CuePiece {
   /** Where a fade begins (or ends) off its cue's edge: what a split leaves. */
   readonly fadeInTip: number
   readonly fadeOutTip: number
+  /** Where it takes over from cues before it on its track, in bars from the line's start; null where none is. */
+  readonly crossfade: { readonly from: number; readonly to: number } | null
   /** On the plate; empty when the look's name over the line says it. */
   readonly plate: string
   /** All of it in words. */
@@ -44,6 +47,22 @@ export interface LookName {
 /** What names are taken from. */
 export type Names = Pick<Show, 'parts' | 'swatches' | 'looks'>
 
+/** What each place does with those before it on its track, as the renderer has it. */
+function overlapsIn(places: readonly CuePlace[]): ReadonlyMap<CuePlace, Overlap> {
+  const tracks = new Map<string, CuePlace[]>()
+  for (const place of places) {
+    const row = tracks.get(place.cue.track)
+    if (row) row.push(place)
+    else tracks.set(place.cue.track, [place])
+  }
+  const found = new Map<CuePlace, Overlap>()
+  for (const row of tracks.values()) {
+    const overlaps = overlapsOf(row.map(({ cue, at, length }) => ({ ...cue, at, length })))
+    for (const [i, place] of row.entries()) found.set(place, overlaps[i]!)
+  }
+  return found
+}
+
 /** The pieces of all cues that sound on a line, in order of time. */
 export function piecesOn(
   names: Names,
@@ -54,10 +73,11 @@ export function piecesOn(
 ): CuePiece[] {
   const start = lineStart(line)
   const end = lineEnd(line)
+  const overlaps = overlapsIn(places)
   return places.flatMap((place, i) => {
     const track = tracks[place.cue.track]
     if (!track || place.at >= end || place.at + place.length <= start) return []
-    return [pieceOf(names, timeline, place, track.part, line, i)]
+    return [pieceOf(names, timeline, place, overlaps.get(place)!, track.part, line, i)]
   })
 }
 
@@ -65,6 +85,7 @@ function pieceOf(
   names: Names,
   timeline: Timeline,
   place: CuePlace,
+  overlap: Overlap,
   part: string,
   line: Line,
   i: number,
@@ -74,8 +95,9 @@ function pieceOf(
   const held = (tick: number) => Math.min(line.bars, Math.max(0, barsInto(line, tick)))
   const opens = place.at >= lineStart(line)
   const closes = stop <= lineEnd(line)
-  const fadeIn = cue.fadeIn && cue.fadeIn.length > cue.fadeIn.cut ? cue.fadeIn : undefined
-  const fadeOut = cue.fadeOut && cue.fadeOut.length > cue.fadeOut.cut ? cue.fadeOut : undefined
+  // A fade that the crossfade takes the place of is not one more.
+  const fadeIn = cue.fadeIn && overlap.fadeIn.length > overlap.fadeIn.cut ? cue.fadeIn : undefined
+  const fadeOut = cue.fadeOut && overlap.fadeOut.length > overlap.fadeOut.cut ? cue.fadeOut : undefined
   return {
     key: `${place.section}.${place.id}.${i}`,
     cue: keyOf(place),
@@ -88,8 +110,15 @@ function pieceOf(
     fadeOut: fadeOut ? barsInto(line, stop - fadeOut.length + fadeOut.cut) : null,
     fadeInTip: fadeIn ? barsInto(line, place.at - fadeIn.cut) : 0,
     fadeOutTip: fadeOut ? barsInto(line, stop + fadeOut.cut) : 0,
+    crossfade:
+      overlap.overlap === 'crossfade' && overlap.crossfadeEnd > lineStart(line)
+        ? { from: barsInto(line, place.at), to: barsInto(line, overlap.crossfadeEnd) }
+        : null,
     plate: opens ? (cue.name ?? ('look' in cue.light ? '' : sentence(cue.light.motion.kind))) : '',
-    label: labelOf(names, timeline, place, part),
+    label: [
+      labelOf(names, timeline, place, part),
+      ...(overlap.overlap === 'crossfade' ? [`crossfade ${beats(overlap.crossfadeEnd - place.at)}`] : []),
+    ].join(', '),
   }
 }
 

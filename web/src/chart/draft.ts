@@ -8,6 +8,7 @@ import type { Told } from '../document/editing.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { type Grip, keyOf } from './grip.ts'
 import { lengthWords, placeWords } from './snap.ts'
+import { stretchOf } from './stretch.ts'
 import { copied, newCue, trackOf } from './written.ts'
 
 export interface Span {
@@ -56,7 +57,7 @@ export function draftOf(drag: Drag): Draft | null {
   if (grip.on === 'row') return drawn(drag, grip.part)
   if (grip.handle === 'whole') return moved(drag, grip.place)
   if (grip.handle === 'start' || grip.handle === 'end')
-    return resized(drag, grip.place, grip.part, grip.handle)
+    return stretchOf(drag, grip.place, grip.handle) ?? resized(drag, grip.place, grip.part, grip.handle)
   return faded(drag, grip.place, grip.part, grip.handle)
 }
 

@@ -4,22 +4,26 @@ import { clearChoice } from '../document/choice.ts'
 import { redo, undo } from '../document/editing.ts'
 import { beginLook } from '../look/naming.ts'
 import { dropGathered, useGathered } from '../stage/gathered.ts'
+import { copyChosen, pasteAtPlayhead, pasteOnChosenPart } from './clipboard.ts'
+import { stepSnap } from './Foot.tsx'
 import {
   addAtPlayhead,
-  copyChosen,
   deleteChosen,
+  joinChosen,
+  lengthen,
   nudge,
   nudgeLevel,
   nudgePart,
-  pasteAtPlayhead,
   splitAtPlayhead,
   stretch,
 } from './hands.ts'
-import { walkInParts, walkInTime } from './walk.ts'
+import { leave } from './reach.ts'
+import { toColour, toFade, toLevel, toMotion, turnLine, walkInParts, walkInTime } from './walk.ts'
 
 /** By key with the modifiers held, in the order Ctrl, Alt, Shift; letters are small. */
 export const editActions: Readonly<Record<string, () => unknown>> = {
-  Escape: () => (useGathered.getState().ids.length > 0 ? dropGathered() : clearChoice()),
+  Escape: () => leave() || (useGathered.getState().ids.length > 0 ? dropGathered() : clearChoice()),
+  Enter: turnLine,
   ArrowRight: () => walkInTime(1),
   ArrowLeft: () => walkInTime(-1),
   ArrowDown: () => walkInParts(1),
@@ -30,17 +34,27 @@ export const editActions: Readonly<Record<string, () => unknown>> = {
   'Alt+ArrowLeft': () => nudge(-1),
   'Alt+ArrowDown': () => nudgePart(1),
   'Alt+ArrowUp': () => nudgePart(-1),
-  'Alt+Shift+ArrowRight': () => stretch(1),
-  'Alt+Shift+ArrowLeft': () => stretch(-1),
+  'Alt+Shift+ArrowRight': () => lengthen(1),
+  'Alt+Shift+ArrowLeft': () => lengthen(-1),
+  'Ctrl+Shift+ArrowRight': () => stretch(1),
+  'Ctrl+Shift+ArrowLeft': () => stretch(-1),
   'Shift+ArrowUp': () => nudgeLevel(1),
   'Shift+ArrowDown': () => nudgeLevel(-1),
   a: addAtPlayhead,
   '/': splitAtPlayhead,
+  j: joinChosen,
+  f: () => toFade('fadeIn'),
+  'Shift+f': () => toFade('fadeOut'),
+  v: toLevel,
+  c: toColour,
+  m: toMotion,
+  g: stepSnap,
   n: beginLook,
   Delete: deleteChosen,
   Backspace: deleteChosen,
   'Ctrl+c': copyChosen,
   'Ctrl+v': pasteAtPlayhead,
+  'Ctrl+Shift+v': pasteOnChosenPart,
   'Ctrl+z': undo,
   'Ctrl+Shift+z': redo,
 }
@@ -52,12 +66,21 @@ export const editKeyList: readonly (readonly [string, string])[] = [
   ['Alt ← →', 'move by a step of the grid'],
   ['Alt ↑ ↓', 'move to the part above, below'],
   ['Alt Shift ← →', 'shorter, longer'],
+  ['Ctrl Shift ← →', 'squeeze, stretch all that is chosen'],
   ['Shift ↑ ↓', 'brighter, darker'],
+  ['F', 'fade in: ← → its tip, ↑ ↓ its curve, Esc leaves'],
+  ['Shift F', 'fade out, likewise'],
+  ['V', 'level points: ← → go, ↑ ↓ level, Alt ← → move, Enter adds, Delete removes, Esc leaves'],
+  ['C  M', 'to the colours, the motions of the cue'],
   ['A', 'new cue at the playhead'],
   ['/', 'split at the playhead'],
+  ['J', 'join cues that touch'],
+  ['G', 'what edges snap to; Ctrl lifts it while you drag'],
+  ['Enter', 'open, fold the line'],
   ['N', 'name the chosen cues, or the stage now, as a look'],
   ['Delete', 'delete the chosen cues'],
   ['Ctrl C  V', 'copy, paste at the playhead'],
+  ['Ctrl Shift V', 'paste on the part of the chosen cue'],
   ['Ctrl Z', 'undo'],
   ['Ctrl Shift Z', 'redo'],
   ['Tab to the stage', '← → from fixture to fixture, Space gathers it, hold Enter to light it'],

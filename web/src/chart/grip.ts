@@ -3,7 +3,7 @@
 import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
 import { keyOfCue } from '../document/choice.ts'
 import type { ViewedSong } from '../document/viewed.ts'
-import { barsInto, lineEnd, lineStart } from './lines.ts'
+import { barsInto, lineEnd, lineStart, tickInto } from './lines.ts'
 import type { PlacedLine } from './page.ts'
 
 export type Handle = 'whole' | 'start' | 'end' | 'fadeIn' | 'fadeOut'
@@ -18,9 +18,8 @@ const REACH = 6
 export const keyOf = (place: Pick<CuePlace, 'sourceSection' | 'id'>): string =>
   keyOfCue({ section: place.sourceSection, cue: place.id })
 
-/** The part whose row a height lies in, or lies nearest to; null on a folded line. */
+/** The part whose row a height lies in, or lies nearest to. */
 export function partAt(at: PlacedLine, y: number, near = false): string | null {
-  if (!at.open) return null
   const into = y - at.fieldTop - at.head
   const row =
     at.rows.find(r => into >= r.y && into < r.y + r.height) ??
@@ -29,7 +28,7 @@ export function partAt(at: PlacedLine, y: number, near = false): string | null {
 }
 
 /**
- * What is held at a place of an open line; null between the rows.
+ * What is held at a place of a line; null between the rows.
  * Where several cues lie, a chosen one comes first, then the one played over the others. A chosen cue's edges are
  * held from outside too, and the corners of its brackets are its fades.
  */
@@ -42,7 +41,7 @@ export function gripAt(
   x: number,
   y: number,
 ): Grip | null {
-  const part = partAt(at, y)
+  const part = partAt(at, y, !at.open && y > at.fieldTop + at.head)
   const row = at.rows.find(r => r.part.part === part)
   if (part === null || !row) return null
   const { line } = at
@@ -57,7 +56,10 @@ export function gripAt(
     const isChosen = chosen.has(keyOf(place))
     const handle = handleOf(place, at, barWidth, x, isChosen, atCorner)
     if (!handle) continue
-    const rank = (isChosen ? 10_000 : 0) + song.trackOrder.indexOf(place.cue.track)
+    const tick = tickInto(line, x / barWidth)
+    // Where two chosen cues touch, each side of the line is its own cue's.
+    const isInside = tick >= place.at && tick < place.at + place.length
+    const rank = (isChosen ? 10_000 : 0) + (isInside ? 5_000 : 0) + song.trackOrder.indexOf(place.cue.track)
     if (rank < bestRank) continue
     bestRank = rank
     best = { on: 'cue', place, part, handle }

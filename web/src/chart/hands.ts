@@ -1,4 +1,4 @@
-// What keys do to the chosen cues: nudge, stretch, level, split, delete, copy, paste, and a new cue at the playhead.
+// What keys do to the chosen cues: nudge, lengthen, stretch, level, split, join, delete, and a new cue at the playhead.
 
 import type { Level } from '@glowchart/shared/light/schema.ts'
 import type { Cue } from '@glowchart/shared/show/song.ts'
@@ -7,20 +7,22 @@ import { type ChosenCue, choose, clearChoice, useChoice } from '../document/choi
 import { useDocument } from '../document/document.ts'
 import { edit, editTogether, type Told } from '../document/editing.ts'
 import { newId } from '../document/new-id.ts'
-import { say } from '../document/session.ts'
+import { useSession } from '../document/session.ts'
 import { type ViewedSong, viewedSongNow } from '../document/viewed.ts'
 import { songPosition } from '../transport/moves.ts'
+import { tell } from './foot.ts'
 import { reveal } from './reveal.ts'
 import { gridNow, gridStep, onGrid } from './snap.ts'
+import { nearestPlaces, outerEdges, stretchEdits } from './stretch.ts'
 import { chosenPlaces } from './walk.ts'
-import { homeOf, newCue, trackOf } from './written.ts'
+import { newCue, trackOf } from './written.ts'
 
 /** The chosen cues with the song they are in; null, and said so, when none is. */
 function held(): { viewed: ViewedSong; refs: readonly ChosenCue[]; cueOf: (ref: ChosenCue) => Cue } | null {
   const viewed = viewedSongNow()
   const refs = useChoice.getState().cues
   if (!viewed || refs.length === 0) {
-    say('No cue is chosen.')
+    tell('No cue is chosen.')
     return null
   }
   return { viewed, refs, cueOf: ref => viewed.song.sections[ref.section]!.cues[ref.cue]! }
@@ -57,7 +59,7 @@ export function nudgePart(by: 1 | -1): void {
 }
 
 /** Puts the ends of the chosen cues one step of the grid later (+1) or earlier (−1). */
-export function stretch(by: 1 | -1): void {
+export function lengthen(by: 1 | -1): void {
   const now = held()
   if (!now) return
   const { meters, sections } = now.viewed.timeline
@@ -70,6 +72,66 @@ export function stretch(by: 1 | -1): void {
     return [['resizeCue', { song: now.viewed.id, ...ref, at, length: ticks(longer) }]]
   })
   if (told.length > 0) void editTogether(told.length > 1 ? `Length of ${told.length} cues` : null, told)
+}
+
+/** Puts the end of the choice one step later (+1) or earlier (−1), and all that is in it in proportion. */
+export function stretch(by: 1 | -1): void {
+  const now = held()
+  const all = now ? chosenPlaces(now.viewed) : []
+  const first = all[0]
+  if (!now || !first) return
+  const places = nearestPlaces(all, first.at)
+  const { start, end } = outerEdges(places)
+  const step = gridStep(now.viewed.timeline.meters, by === 1 ? end : end - 1, gridNow())
+  const to = end - start + by * step
+  if (to < places.length) return
+  const edits = stretchEdits(now.viewed, places, start, end - start, to)
+  void editTogether(places.length > 1 ? `Stretch ${places.length} cues` : null, edits)
+}
+
+/** Makes one cue of chosen cues that touch on a track; of one and the next, when only one is chosen. */
+export function joinChosen(): void {
+  const now = held()
+  if (!now) return
+  const { song } = now.viewed
+  const rows = new Map<string, { ref: ChosenCue; cue: Cue }[]>()
+  for (const ref of now.refs) {
+    const cue = now.cueOf(ref)
+    const key = `${ref.section}/${cue.track}`
+    rows.set(key, [...(rows.get(key) ?? []), { ref, cue }])
+  }
+  const told: Told[] = []
+  const kept: ChosenCue[] = []
+  for (const row of rows.values()) {
+    row.sort((a, b) => a.cue.at - b.cue.at)
+    const [first] = row
+    if (row.length === 1 && rows.size === 1) {
+      const { section } = first!.ref
+      const end = first!.cue.at + first!.cue.length
+      const next = Object.entries(song.sections[section]!.cues).find(
+        ([, cue]) => cue.track === first!.cue.track && cue.at === end,
+      )
+      if (next) row.push({ ref: { section, cue: next[0] }, cue: next[1] })
+    }
+    let left = row[0]!
+    let end = left.cue.at + left.cue.length
+    kept.push(left.ref)
+    for (const right of row.slice(1)) {
+      if (right.cue.at === end)
+        told.push(['joinCues', { song: now.viewed.id, left: left.ref, right: right.ref }])
+      else {
+        left = right
+        kept.push(left.ref)
+      }
+      end = right.cue.at + right.cue.length
+    }
+  }
+  if (told.length === 0) {
+    tell('Nothing to join: cues can be joined that touch on one track of a section.')
+    return
+  }
+  void editTogether(told.length > 1 ? `Join ${told.length + 1} cues` : null, told)
+  if (!useSession.getState().problem) choose(kept)
 }
 
 const LEVEL_STEP = 0.05
@@ -101,7 +163,7 @@ export function splitAtPlayhead(): void {
     const args = { song: now.viewed.id, section: place.sourceSection, cue: place.id }
     return [['splitCue', { ...args, offset: ticks(offset), right: newId('cue') }]]
   })
-  if (told.length === 0) say('The playhead is not inside a chosen cue.')
+  if (told.length === 0) tell('The playhead is not inside a chosen cue.')
   else void editTogether(told.length > 1 ? `Split ${told.length} cues` : null, told)
 }
 
@@ -119,55 +181,5 @@ export function addAtPlayhead(): void {
   const { edits, ref } = newCue(show, viewed, part, at, bar)
   void editTogether(null, edits)
   choose([ref])
-  reveal(at)
-}
-
-interface Copied {
-  readonly cue: Cue
-  readonly part: string
-  /** Ticks after the first of the cues copied with it. */
-  readonly later: number
-}
-
-let clipboard: readonly Copied[] = []
-
-export function copyChosen(): void {
-  const now = held()
-  if (!now) return
-  const places = chosenPlaces(now.viewed)
-  const first = places[0]?.at ?? 0
-  const taken = new Map<string, Copied>()
-  for (const place of places) {
-    if (taken.has(place.id)) continue
-    const cue = now.cueOf({ section: place.sourceSection, cue: place.id })
-    taken.set(place.id, { cue, part: now.viewed.song.tracks[cue.track]!.part, later: place.at - first })
-  }
-  clipboard = [...taken.values()]
-  say(clipboard.length === 1 ? 'A cue copied.' : `${clipboard.length} cues copied.`)
-}
-
-/** Puts what was copied at the beat of the playhead, on the parts it came from. */
-export function pasteAtPlayhead(): void {
-  const viewed = viewedSongNow()
-  if (!viewed || clipboard.length === 0) {
-    say('Nothing is copied.')
-    return
-  }
-  const { meters } = viewed.timeline
-  const at = onGrid(meters, songPosition(), gridNow())
-  const tracks: Told[] = []
-  const made: ChosenCue[] = []
-  const told = clipboard.map(({ cue, part, later }): Told => {
-    const kept = viewed.song.tracks[cue.track]?.part === part
-    const { track, edits } = kept ? { track: cue.track, edits: [] } : trackOf(viewed, part)
-    tracks.push(...edits)
-    const { section, start } = homeOf(viewed, at + later, track)
-    const copy = newId('cue')
-    made.push({ section, cue: copy })
-    const value = { ...cue, track, at: ticks(at + later - start) }
-    return ['addCues', { song: viewed.id, section, cues: { [copy]: value } }]
-  })
-  void editTogether(told.length === 1 ? 'Paste a cue' : `Paste ${told.length} cues`, [...tracks, ...told])
-  choose(made)
   reveal(at)
 }

@@ -1,13 +1,16 @@
 // The pointer on the chart: a press chooses a cue or goes to a place in the song; drags draw, move, stretch and fade
-// cues, sweep over them to choose, or loop bars along their numbers. Escape drops a drag.
+// cues, sweep over them to choose, or loop bars along their numbers. Escape drops a drag. A finger pans; it presses to
+// go to a place, and chooses when it is held.
 
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { barStart } from '@glowchart/shared/time/meter.ts'
 import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
-import { type PointerEvent, useEffect, useRef, useState } from 'react'
+import { type MouseEvent, type PointerEvent, type RefObject, useEffect, useRef, useState } from 'react'
 import { choose, chosenKeys, clearChoice, keyOfCue, toggleChosen, useChoice } from '../document/choice.ts'
 import { editTogether } from '../document/editing.ts'
 import type { ViewedSong } from '../document/viewed.ts'
+import { addPointAt } from '../level/change.ts'
+import { autoscroll } from './autoscroll.ts'
 import { type Draft, draftOf } from './draft.ts'
 import { type Grip, gripAt, keyOf, partAt } from './grip.ts'
 import type { PlacedLine } from './page.ts'
@@ -33,11 +36,14 @@ interface Score {
   readonly viewed: ViewedSong
   readonly places: readonly CuePlace[]
   readonly grid: Grid
+  readonly scroller: RefObject<HTMLElement | null>
 }
 
 interface Actions {
   locate: (tick: number) => void
   loop: (from: number, to: number) => void
+  /** Opens a folded line. */
+  open: (at: PlacedLine) => void
 }
 
 interface Spot {
@@ -54,11 +60,20 @@ interface Start extends Spot {
   readonly grip: Grip | null
   readonly held: readonly CuePlace[]
   readonly shift: boolean
+  /** The page, and what ends what goes on meanwhile: scrolling by itself, waiting for a long press. */
+  readonly on: HTMLElement
+  end: () => void
 }
 
+/** Where the pointer is on the window, and what is held down with it. */
+type Where = Pick<MouseEvent, 'clientX' | 'clientY' | 'altKey' | 'shiftKey' | 'ctrlKey' | 'metaKey'>
+
 const NUMBERS = 13
-/** A pointer that moves less than this, px, has pressed and not dragged. */
+/** A pointer that moves less than this, px, has pressed and not dragged; a finger is less steady. */
 const SLACK = 4
+const FINGER_SLACK = 10
+/** A finger held so long chooses, ms. */
+const LONG = 450
 
 const CURSORS = {
   whole: 'grab',
@@ -68,33 +83,39 @@ const CURSORS = {
   fadeOut: 'col-resize',
 }
 
-export function usePointer(score: Score, { locate, loop }: Actions) {
+export function usePointer(score: Score, { locate, loop, open }: Actions) {
   const start = useRef<Start | null>(null)
+  const where = useRef<Where | null>(null)
   const [dragged, setDragged] = useState<Dragged | null>(null)
+  // Scrolling by itself goes on between two draws of the page.
+  const latest = useRef({ score, dragged })
+  latest.current = { score, dragged }
 
   const drop = () => {
+    start.current?.end()
     start.current = null
     setDragged(null)
   }
+  const dropping = useRef(drop)
+  dropping.current = drop
   // Before the page's own keys, where Escape lifts the choice.
   useEffect(() => {
     if (!dragged) return
     const onKey = (event: KeyboardEvent) => {
       if (event.key !== 'Escape') return
       event.stopImmediatePropagation()
-      start.current = null
-      setDragged(null)
+      dropping.current()
     }
     window.addEventListener('keydown', onKey, true)
     return () => window.removeEventListener('keydown', onKey, true)
   }, [dragged])
+  useEffect(() => () => start.current?.end(), [])
 
-  const spotOf = (event: PointerEvent<HTMLElement>): Spot | null => {
-    const { page } = score
-    const box = event.currentTarget.getBoundingClientRect()
-    const x = event.clientX - box.left
-    const y = event.clientY - box.top
-    const spot = tickAt(page, x, y)
+  const spotOf = (on: HTMLElement, { clientX, clientY }: Where): Spot | null => {
+    const box = on.getBoundingClientRect()
+    const x = clientX - box.left
+    const y = clientY - box.top
+    const spot = tickAt(latest.current.score.page, x, y)
     if (!spot) return null
     const { at, bars } = spot
     const bar = at.line.firstBar + Math.min(at.line.bars - 1, Math.max(0, Math.floor(bars)))
@@ -103,34 +124,26 @@ export function usePointer(score: Score, { locate, loop }: Actions) {
   }
 
   const gripOf = ({ at, x, y }: Spot): Grip | null => {
-    const chosen = chosenKeys()
-    const { viewed, places, page } = score
-    return gripAt(viewed, places, chosen, at, page.barWidth, x - page.gutter, y)
+    const { viewed, places, page } = latest.current.score
+    return gripAt(viewed, places, chosenKeys(), at, page.barWidth, x - page.gutter, y)
   }
 
-  const draftAt = (from: Start, now: Spot, event: PointerEvent<HTMLElement>): Draft | null => {
-    const { page, show, viewed, places, grid } = score
-    const { meters, sections } = viewed.timeline
-    const bars = now.at.line.edges
-    const pace = (bars[1]! - bars[0]!) / page.barWidth
-    const heldKeys = new Set(from.held.map(keyOf))
-    const pulls = [
-      ...sections.flatMap(s => [s.start, s.end]),
-      ...places.flatMap(p => (heldKeys.has(keyOf(p)) ? [] : [p.at, p.at + p.length])),
-    ]
-    const lifted = event.ctrlKey || event.metaKey
-    return draftOf({
-      show,
-      viewed,
-      grip: from.grip!,
-      held: from.held,
-      from: from.tick,
-      to: now.tick,
-      part: partAt(now.at, now.y, true) ?? from.grip!.part,
-      copies: event.altKey,
-      changesPart: event.shiftKey,
-      snap: tick => (lifted ? Math.round(tick) : snapped(meters, tick, grid, pulls, pace)),
-    })
+  /** Shows what the drag that has begun would do here. */
+  const dragTo = (to: Where) => {
+    const from = start.current
+    const spot = from && spotOf(from.on, to)
+    if (!from || !spot) return
+    const now = latest.current
+    if (!now.dragged && far(from, spot) < SLACK) return
+    const { viewed, page, places } = now.score
+    if (from.onNumbers) {
+      const bars = { from: Math.min(from.bar, spot.bar), to: Math.max(from.bar, spot.bar) }
+      setDragged({ kind: 'loop', bars })
+    } else if (from.shift && from.grip?.on === 'row') {
+      setDragged({ kind: 'sweep', sweep: swept(viewed, page, places, from, spot) })
+    } else if (from.grip && from.at.open) {
+      setDragged({ kind: 'draft', draft: draftAt(now.score, from, spot, to) })
+    }
   }
 
   return {
@@ -138,54 +151,124 @@ export function usePointer(score: Score, { locate, loop }: Actions) {
     handlers: {
       onPointerDown(event: PointerEvent<HTMLElement>) {
         if (event.button !== 0 || (event.target as Element).closest('button, input')) return
-        const spot = spotOf(event)
+        // A second finger pinches.
+        if (!event.isPrimary) return drop()
+        const on = event.currentTarget
+        const spot = spotOf(on, event)
         if (!spot) return
         const grip = spot.onNumbers ? null : gripOf(spot)
         if (!spot.inside && grip?.on !== 'cue') return
-        start.current = { ...spot, grip, held: heldBy(grip, score.places), shift: event.shiftKey }
-        // On touch a drag pans; a finger only presses.
-        if (event.pointerType !== 'touch') event.currentTarget.setPointerCapture(event.pointerId)
+        where.current = event
+        const begun = { ...spot, grip, held: heldBy(grip, score.places), shift: event.shiftKey, on, end() {} }
+        start.current = begun
+        if (event.pointerType === 'touch') {
+          const timer = setTimeout(() => {
+            if (grip?.on === 'cue') chooseGrip(grip, useChoice.getState().cues.length > 0)
+            if (grip?.on === 'cue' && !spot.at.open) open(spot.at)
+            if (grip?.on === 'cue') drop()
+          }, LONG)
+          begun.end = () => clearTimeout(timer)
+          return
+        }
+        on.setPointerCapture(event.pointerId)
+        const { scroller } = score
+        if (!scroller.current) return
+        begun.end = autoscroll(
+          scroller.current,
+          // Not before it is a drag.
+          () => (latest.current.dragged ? (where.current?.clientY ?? 0) : middleOf(scroller.current)),
+          () => where.current && dragTo(where.current),
+        )
       },
       onPointerMove(event: PointerEvent<HTMLElement>) {
-        const spot = spotOf(event)
         const from = start.current
         if (!from) {
+          const spot = spotOf(event.currentTarget, event)
           const grip = spot?.at.open && !spot.onNumbers ? gripOf(spot) : null
           event.currentTarget.style.cursor = grip?.on === 'cue' ? CURSORS[grip.handle] : ''
           return
         }
-        if (!spot || event.pointerType === 'touch') return
-        if (!dragged && Math.abs(spot.x - from.x) + Math.abs(spot.y - from.y) < SLACK) return
-        if (from.onNumbers) {
-          const bars = { from: Math.min(from.bar, spot.bar), to: Math.max(from.bar, spot.bar) }
-          setDragged({ kind: 'loop', bars })
-        } else if (from.shift && from.grip?.on === 'row') {
-          setDragged({ kind: 'sweep', sweep: swept(score.viewed, score.page, score.places, from, spot) })
-        } else if (from.grip) setDragged({ kind: 'draft', draft: draftAt(from, spot, event) })
+        if (event.pointerType === 'touch') {
+          const spot = spotOf(event.currentTarget, event)
+          if (!spot || far(from, spot) >= FINGER_SLACK) drop()
+          return
+        }
+        where.current = event
+        dragTo(event)
       },
       onPointerUp(event: PointerEvent<HTMLElement>) {
         const from = start.current
+        const done = dragged
         drop()
         if (!from) return
-        if (dragged) {
-          finish(dragged, from, score.viewed, loop)
+        if (done) {
+          finish(done, from, score.viewed, loop)
           return
         }
-        const spot = spotOf(event)
-        if (!spot || Math.abs(spot.x - from.x) + Math.abs(spot.y - from.y) >= SLACK) return
-        if (from.grip?.on === 'cue') {
-          const { sourceSection: section, id: cue } = from.grip.place
-          if (event.shiftKey) toggleChosen({ section, cue })
-          else choose([{ section, cue }])
+        const isTouch = event.pointerType === 'touch'
+        const spot = spotOf(event.currentTarget, event)
+        if (!spot || far(from, spot) >= (isTouch ? FINGER_SLACK : SLACK)) return
+        if (from.grip?.on === 'cue' && !isTouch) {
+          if (!from.at.open) open(from.at)
+          chooseGrip(from.grip, event.shiftKey)
           return
         }
         if (!spot.inside || event.shiftKey) return
-        clearChoice()
+        if (!isTouch) clearChoice()
         locate(spot.onNumbers ? barStart(score.viewed.timeline.meters, spot.bar) : spot.tick)
       },
       onPointerCancel: drop,
+      onDoubleClick(event: MouseEvent<HTMLElement>) {
+        const spot = spotOf(event.currentTarget, event)
+        const grip = spot?.at.open && !spot.onNumbers ? gripOf(spot) : null
+        if (!spot || grip?.on !== 'cue' || grip.handle !== 'whole') return
+        const { viewed, grid } = score
+        addPointAt(viewed, grip.place, snapped(viewed.timeline.meters, spot.tick, grid, [], 0))
+      },
+      onContextMenu(event: MouseEvent<HTMLElement>) {
+        // A finger that is held chooses; the mouse's menu is the browser's.
+        if (start.current) event.preventDefault()
+      },
     },
   }
+}
+
+const far = (a: Spot, b: Spot): number => Math.abs(a.x - b.x) + Math.abs(a.y - b.y)
+
+function middleOf(element: HTMLElement | null): number {
+  const box = element?.getBoundingClientRect()
+  return box ? box.top + box.height / 2 : 0
+}
+
+function chooseGrip({ place }: Grip & { on: 'cue' }, more: boolean): void {
+  const cue = { section: place.sourceSection, cue: place.id }
+  if (more) toggleChosen(cue)
+  else choose([cue], place.section)
+}
+
+function draftAt(score: Score, from: Start, now: Spot, keys: Where): Draft | null {
+  const { page, show, viewed, places, grid } = score
+  const { meters, sections } = viewed.timeline
+  const bars = now.at.line.edges
+  const pace = (bars[1]! - bars[0]!) / page.barWidth
+  const heldKeys = new Set(from.held.map(keyOf))
+  const pulls = [
+    ...sections.flatMap(s => [s.start, s.end]),
+    ...places.flatMap(p => (heldKeys.has(keyOf(p)) ? [] : [p.at, p.at + p.length])),
+  ]
+  const lifted = keys.ctrlKey || keys.metaKey
+  return draftOf({
+    show,
+    viewed,
+    grip: from.grip!,
+    held: from.held,
+    from: from.tick,
+    to: now.tick,
+    part: partAt(now.at, now.y, true) ?? from.grip!.part,
+    copies: keys.altKey,
+    changesPart: keys.shiftKey,
+    snap: tick => (lifted ? Math.round(tick) : snapped(meters, tick, grid, pulls, pace)),
+  })
 }
 
 /** Every place that a drag of this grip takes along: those of all chosen cues, if the held one is chosen. */
@@ -193,7 +276,8 @@ function heldBy(grip: Grip | null, places: readonly CuePlace[]): CuePlace[] {
   if (grip?.on !== 'cue') return []
   const own = keyOf(grip.place)
   const chosen = chosenKeys()
-  const keys = grip.handle === 'whole' && chosen.has(own) ? chosen : new Set([own])
+  const isFade = grip.handle === 'fadeIn' || grip.handle === 'fadeOut'
+  const keys = !isFade && chosen.has(own) ? chosen : new Set([own])
   return places.filter(place => keys.has(keyOf(place)))
 }
 
@@ -206,9 +290,10 @@ function finish(dragged: Dragged, from: Start, { timeline }: ViewedSong, loop: A
     choose([...useChoice.getState().cues, ...dragged.sweep.cues.filter(c => !had.has(keyOfCue(c)))])
   } else if (dragged.draft) {
     const { draft } = dragged
-    const held = from.held[0]
+    const held = from.grip?.on === 'cue' ? from.grip.place : undefined
     // What was dragged is what the hand is at now.
-    if (held && !chosenKeys().has(keyOf(held))) choose([{ section: held.sourceSection, cue: held.id }])
+    if (held && !chosenKeys().has(keyOf(held)))
+      choose([{ section: held.sourceSection, cue: held.id }], held.section)
     void editTogether(draft.name, draft.edits)
     if (draft.chooses) choose(draft.chooses)
   }

@@ -1,16 +1,21 @@
-// Bringing a place into sight: keys ask for it, and the chart that is on the page does it.
+// Bringing a place into sight, and opening or folding its line: keys ask for it, and the chart on the page does it.
 
-type Reveal = (tick: number, opens: boolean) => void
+interface Shown {
+  show(tick: number, opens: boolean): void
+  turn(tick: number): void
+}
 
-let show: Reveal | null = null
+let shown: Shown | null = null
 
 /** Opens the line of a place (unless told not to) and scrolls to it. */
-export const reveal = (tick: number, opens = true): void => show?.(tick, opens)
+export const reveal = (tick: number, opens = true): void => shown?.show(tick, opens)
+/** Opens the line of a place, or folds it. */
+export const turn = (tick: number): void => shown?.turn(tick)
 
 /** Lends the chart on the page to the keys. Returns what takes it back. */
-export function onReveal(how: Reveal): () => void {
-  show = how
+export function onReveal(chart: Shown): () => void {
+  shown = chart
   return () => {
-    if (show === how) show = null
+    if (shown === chart) shown = null
   }
 }

@@ -2,12 +2,23 @@
 
 import { barBeatAt, barStart, type MeterMap, ticksPerUnit } from '@glowchart/shared/time/meter.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
+import type { Snap } from '../document/preferences.ts'
 
-/** The finest place an edge snaps to: a bar, or a share of a beat. */
-export type Grid = 'bar' | 1 | 2 | 4
+/** Where edges snap to: bars, shares of a beat (1, 2 or 4 of them), note values from the bar's start, or nowhere. */
+export type Grid = 'bar' | 1 | 2 | 4 | keyof typeof noteTicks | 'off'
 
-/** 16 bars a line: the beat; 8: half-beats; 4: quarter-beats; more than 31: bars. */
-export function gridOf(barsALine: number): Grid {
+const noteTicks = { eighth: 480, sixteenth: 240, triplet: 320 } as const
+
+/** What keys step by where nothing snaps: a MIDI clock pulse. */
+const FINE = 40
+
+export const gridWords = (grid: Grid): string =>
+  typeof grid === 'number' ? { 1: 'beat', 2: 'half beat', 4: 'quarter beat' }[grid] : grid
+
+/** The grid that is chosen, or the one that goes with the zoom. 16 bars a line: the beat; 8: half-beats; 4: quarter-beats; more than 31: bars. */
+export function gridOf(barsALine: number, snap: Snap): Grid {
+  if (snap === 'beat') return 1
+  if (snap !== 'zoom') return snap
   if (barsALine >= 32) return 'bar'
   if (barsALine >= 16) return 1
   return barsALine >= 8 ? 2 : 4
@@ -23,19 +34,25 @@ export function holdGrid(grid: Grid): void {
 
 /** The place on the grid nearest to a tick. */
 export function onGrid(meters: MeterMap, tick: number, grid: Grid): number {
+  if (grid === 'off') return Math.round(tick)
   const { bar, beat, tick: into } = barBeatAt(meters, ticks(tick))
-  if (grid === 'bar') {
-    const from = barStart(meters, bar)
-    const to = barStart(meters, bar + 1)
-    return tick - from < to - tick ? from : to
+  const from = barStart(meters, bar)
+  const to = barStart(meters, bar + 1)
+  if (grid === 'bar') return tick - from < to - tick ? from : to
+  if (typeof grid === 'string') {
+    // The next bar is a place too, where the note value does not fill this one.
+    const on = from + Math.round((tick - from) / noteTicks[grid]) * noteTicks[grid]
+    return on > to || to - tick < Math.abs(on - tick) ? to : on
   }
   const perBeat = ticksPerUnit(meterAt(meters, tick))
   const step = perBeat / grid
-  return Math.round(barStart(meters, bar) + beat * perBeat + Math.round(into / step) * step)
+  return Math.round(from + beat * perBeat + Math.round(into / step) * step)
 }
 
 /** Length of a step of the grid at a tick. */
 export function gridStep(meters: MeterMap, tick: number, grid: Grid): number {
+  if (grid === 'off') return FINE
+  if (typeof grid === 'string' && grid !== 'bar') return noteTicks[grid]
   const { bar } = barBeatAt(meters, ticks(tick))
   if (grid === 'bar') return barStart(meters, bar + 1) - barStart(meters, bar)
   return Math.round(ticksPerUnit(meterAt(meters, tick)) / grid)
@@ -56,6 +73,7 @@ export function snapped(
   pace: number,
 ): number {
   let best = onGrid(meters, tick, grid)
+  if (grid === 'off') return best
   for (const pull of pulls) {
     const far = Math.abs(pull - tick)
     if (far <= PULL * pace && far < Math.abs(best - tick)) best = pull

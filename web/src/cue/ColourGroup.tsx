@@ -25,6 +25,10 @@ import { byteScale, shareScale } from './values.ts'
 interface Props {
   lights: readonly Light[]
   swatches: Show['swatches']
+  /** The same as they are played where the cue was chosen: a copy of a section may replace some. */
+  played?: Show['swatches']
+  /** The name of that copy. */
+  copy?: string
   onDraft: (change: ChangeLight) => void
   onChange: (what: string, change: ChangeLight) => void
   /** A swatch is one for the whole show. */
@@ -42,7 +46,17 @@ const ways: readonly (readonly [Along, string])[] = [
 ]
 
 export function ColourGroup(props: Props) {
-  const { lights, swatches, onDraft, onChange, onDraftSwatch, onSwatch, onNewSwatch } = props
+  const {
+    lights,
+    swatches,
+    played = swatches,
+    copy,
+    onDraft,
+    onChange,
+    onDraftSwatch,
+    onSwatch,
+    onNewSwatch,
+  } = props
   const [picked, setPicked] = useState(0)
   const along = shared(lights, light => light.colours.along)
   const count = shared(lights, light => stopsOf(light.colours).length)
@@ -95,14 +109,15 @@ export function ColourGroup(props: Props) {
             type="button"
             className="well"
             aria-pressed={n === i}
-            aria-label={`Colour ${n + 1}: ${one ? nameOf(one.colour, swatches) : 'mixed'}`}
+            data-reach={n === i ? 'colour' : undefined}
+            aria-label={`Colour ${n + 1}: ${one ? nameOf(one.colour, played) : 'mixed'}`}
             onClick={() => setPicked(n)}
           >
             <i
               className={one ? '' : 'mixed'}
-              style={one ? { background: hexOf(one.colour, swatches) } : undefined}
+              style={one ? { background: hexOf(one.colour, played) } : undefined}
             />
-            {wells.length < 3 && <span>{one ? nameOf(one.colour, swatches) : 'Mixed'}</span>}
+            {wells.length < 3 && <span>{one ? nameOf(one.colour, played) : 'Mixed'}</span>}
           </button>
         ))}
         {alike && along !== 'none' && (
@@ -185,6 +200,11 @@ export function ColourGroup(props: Props) {
           key={i}
           onName={name => onNewSwatch(name, hexOf(colour, swatches), next => put({ colour: next }))}
         />
+      )}
+      {swatch !== null && played[swatch] !== swatches[swatch] && (
+        <p className="note">
+          {copy} plays {played[swatch]?.name} here for {swatches[swatch]?.name}.
+        </p>
       )}
       {swatch !== null && (
         <p className="note">

@@ -4,7 +4,8 @@ import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { barBeatAt, ticksPerBar, ticksPerUnit } from '@glowchart/shared/time/meter.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
-import { useEffect, useMemo, useState } from 'react'
+import { useEffect, useMemo, useRef, useState } from 'react'
+import { joinChosen } from '../chart/hands.ts'
 import { type Rolls, startRolls } from '../chart/roll/rolls.ts'
 import { strandsOf } from '../chart/rows.ts'
 import { clearChoice } from '../document/choice.ts'
@@ -15,7 +16,7 @@ import type { Tonight, ViewedSong } from '../document/viewed.ts'
 import { positionAt } from '../live/playhead.ts'
 import { ColourGroup } from './ColourGroup.tsx'
 import { type ChangeLight, changeLights } from './changing.ts'
-import type { Chosen } from './chosen.ts'
+import { type Chosen, swatchesIn } from './chosen.ts'
 import './cue.css'
 import { Hairpins } from './Hairpins.tsx'
 import { LookLine } from './LookLine.tsx'
@@ -41,19 +42,28 @@ interface Draft {
   readonly swatch?: { readonly id: string; readonly hex: string }
 }
 
-const ROLL = { width: 266, height: 52 }
+/** Padding of the large picture, both sides, px. */
+const WELL = 16
 
 export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
   const [rolls, setRolls] = useState<Rolls | null>(null)
   const [version, setVersion] = useState(0)
   const [draft, setDraft] = useState<Draft>({})
   const [trouble, setTrouble] = useState('')
+  const panel = useRef<HTMLElement>(null)
+  const [width, setWidth] = useState(282)
   const { id: song, timeline } = viewed
 
   useEffect(() => {
     const started = startRolls()
     setRolls(started)
     return () => started.close()
+  }, [])
+  useEffect(() => {
+    if (!panel.current) return
+    const watch = new ResizeObserver(([entry]) => entry && setWidth(Math.floor(entry.contentRect.width)))
+    watch.observe(panel.current)
+    return () => watch.disconnect()
   }, [])
   const lights = useMemo(
     () => chosen.map(({ light }) => (draft.light ? draft.light(light) : light)),
@@ -105,8 +115,9 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
     )
   }
   const [from, to] = pictures.cue
+  const roll = { width: width - WELL, height: 52 }
   return (
-    <section className="cue-panel" aria-label={`Cue: ${name}`}>
+    <section ref={panel} className="cue-panel" aria-label={`Cue: ${name}`}>
       <header>
         <Title key={of} song={song} chosen={chosen} name={name} />
         <button type="button" className="btn quiet" onClick={clearChoice}>
@@ -118,12 +129,12 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
         {placeName(timeline, to)}, {spanText(to - from, bar)}
       </p>
       <div className="large">
-        <Picture rolls={rolls} version={version} span={pictures.cue} rows={rows} turn={0} {...ROLL} />
-        {chosen.length === 1 && <Hairpins cue={chosen[0]!.place.cue} {...ROLL} />}
+        <Picture rolls={rolls} version={version} span={pictures.cue} rows={rows} turn={0} {...roll} />
+        {chosen.length === 1 && <Hairpins cue={chosen[0]!.place.cue} {...roll} />}
       </div>
       <LookLine show={show} song={song} chosen={chosen} />
       <MotionGroup
-        {...{ lights, bar, rolls, version, pictures, onDraft, onChange }}
+        {...{ lights, bar, rolls, version, pictures, width, onDraft, onChange }}
         of={of}
         strands={firstStrands}
         hasCells={parts.some(part => part.strands.length > part.staves.length)}
@@ -131,6 +142,8 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
       <ColourGroup
         key={`colour ${of}`}
         {...{ lights, swatches, onDraft, onChange }}
+        played={swatchesIn(swatches, viewed, chosen[0]!.place)}
+        copy={viewed.song.sections[chosen[0]!.place.section]?.name ?? ''}
         onDraftSwatch={(id, hex) => setDraft({ swatch: { id, hex } })}
         onSwatch={(swatch, hex) => {
           setDraft({})
@@ -150,6 +163,9 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
       <div className="acts">
         <button type="button" className="btn" onClick={split}>
           Split at playhead
+        </button>
+        <button type="button" className="btn" title="Join cues that touch (J)" onClick={joinChosen}>
+          Join
         </button>
         <button
           type="button"

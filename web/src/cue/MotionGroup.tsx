@@ -23,16 +23,32 @@ interface Props {
   version: number
   pictures: Pictures
   strands: readonly Strand[]
+  /** Of the column, px. */
+  width?: number
   /** Some fixture has several cells. */
   hasCells: boolean
   onDraft: (change: ChangeLight) => void
   onChange: (what: string, change: ChangeLight) => void
 }
 
-const TILE = { width: 62, height: 20 }
+/** Four tiles stand side by side, 6 px apart, each with 2 px at its sides. */
+const tileOf = (width: number) => ({ width: Math.floor((width - 3 * 6) / 4) - 4, height: 20 })
 
 export function MotionGroup(props: Props) {
-  const { of, lights, bar, rolls, version, pictures, strands, hasCells, onDraft, onChange } = props
+  const {
+    of,
+    lights,
+    bar,
+    rolls,
+    version,
+    pictures,
+    strands,
+    hasCells,
+    width = 282,
+    onDraft,
+    onChange,
+  } = props
+  const size = tileOf(width)
   const rows = useMemo(() => [strands], [strands])
   const rates = useMemo(() => rateScale(bar), [bar])
   const kind = shared(lights, light => light.motion.kind)
@@ -78,6 +94,7 @@ export function MotionGroup(props: Props) {
             type="button"
             role="radio"
             aria-checked={tile === kind}
+            data-reach={tile === (kind ?? motionKinds[0]) ? 'motion' : undefined}
             tabIndex={tile === (kind ?? motionKinds[0]) ? 0 : -1}
             onClick={() => onChange('Motion', light => ({ ...light, motion: motionAs(tile, light.motion) }))}
           >
@@ -87,7 +104,7 @@ export function MotionGroup(props: Props) {
               span={pictures.tiles[i]!}
               rows={rows}
               turn={i + 1}
-              {...TILE}
+              {...size}
             />
             {titled(tile)}
           </button>

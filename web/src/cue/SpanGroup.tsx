@@ -1,10 +1,12 @@
 // The cue on the chart: level, length, fades, and how its track merges over those above it.
 
 import type { Light } from '@glowchart/shared/light/schema.ts'
-import type { Fade, Track } from '@glowchart/shared/show/song.ts'
+import type { Curve, Fade, Track } from '@glowchart/shared/show/song.ts'
 import { type Ticks, ticks } from '@glowchart/shared/time/units.ts'
 import { edit, editTogether, type Told } from '../document/editing.ts'
 import type { ViewedSong } from '../document/viewed.ts'
+import { LevelFacts } from '../level/LevelFacts.tsx'
+import { levelled, peakOf } from '../level/points.ts'
 import { Figure } from '../ui/Figure.tsx'
 import { Choose } from './Choose.tsx'
 import type { ChangeLight } from './changing.ts'
@@ -46,6 +48,27 @@ export function SpanGroup({ viewed, chosen, lights, bar, beat, onDraft, onChange
       }}
     />
   )
+  const curve = (key: 'fadeIn' | 'fadeOut', label: string) => {
+    const fading = chosen.filter(({ place }) => place.cue[key])
+    return fading.length === 0 ? (
+      <span />
+    ) : (
+      <Choose
+        label={label}
+        value={shared(fading, ({ place }) => place.cue[key]!.curve)}
+        options={curves}
+        onChange={to =>
+          editTogether(
+            fading.length > 1 ? `Fades of ${fading.length} cues` : null,
+            fading.map(({ ref, place }): Told => {
+              return ['setCueFades', { song, cues: [ref], [key]: { ...place.cue[key]!, curve: to } }]
+            }),
+          )
+        }
+      />
+    )
+  }
+  const hasFades = chosen.some(({ place }) => place.cue.fadeIn || place.cue.fadeOut)
   const level = (to: number): ChangeLight => {
     return light => ({ ...light, level: levelled(light.level, to) })
   }
@@ -75,6 +98,9 @@ export function SpanGroup({ viewed, chosen, lights, bar, beat, onDraft, onChange
         />
         {fade('fadeIn', 'Fade in')}
         {fade('fadeOut', 'Fade out')}
+        {hasFades && curve('fadeIn', 'In, curve')}
+        {hasFades && curve('fadeOut', 'Out, curve')}
+        {chosen.length === 1 && <LevelFacts {...{ viewed, bar, beat }} place={chosen[0]!.place} />}
         {layered && (
           <Choose
             label="Merge"
@@ -94,19 +120,15 @@ export function SpanGroup({ viewed, chosen, lights, bar, beat, onDraft, onChange
   )
 }
 
+const curves: readonly (readonly [Curve, string])[] = [
+  ['even', 'even'],
+  ['soft', 'soft'],
+  ['early', 'early'],
+  ['late', 'late'],
+]
 const merges: readonly (readonly [Track['merge'], string])[] = [
   ['cover', 'cover'],
   ['highest', 'highest'],
   ['add', 'add'],
   ['mask', 'mask'],
 ]
-
-const peakOf = (level: Light['level']): number =>
-  typeof level === 'number' ? level : Math.max(...level.map(point => point.level))
-
-/** Points keep their proportions under a new peak. */
-function levelled(level: Light['level'], to: number): Light['level'] {
-  if (typeof level === 'number') return to
-  const peak = peakOf(level)
-  return peak === 0 ? to : level.map(point => ({ ...point, level: (point.level / peak) * to }))
-}

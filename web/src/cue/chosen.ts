@@ -16,14 +16,24 @@ export interface Chosen {
   readonly look: string | null
 }
 
-/** Those of the choice that are in the song, in order of time, each where it was written first. */
-export function chosenOf(show: Show, viewed: ViewedSong, choice: readonly ChosenCue[]): Chosen[] {
+/**
+ * Those of the choice that are in the song, in order of time, each where it is written.
+ * @param seenIn the section they were chosen in: those that it shows over its link stand there, in its colours
+ */
+export function chosenOf(
+  show: Show,
+  viewed: ViewedSong,
+  choice: readonly ChosenCue[],
+  seenIn: string | null = null,
+): Chosen[] {
   if (choice.length === 0) return []
   const { song, timeline } = viewed
   const places = new Map<string, CuePlace>()
   for (const place of cuePlaces(song, timeline)) {
     const key = `${place.sourceSection}/${place.id}`
-    if (!places.has(key) || place.section === place.sourceSection) places.set(key, place)
+    const other = places.get(key)
+    if (other && other.section === seenIn) continue
+    if (!other || place.section === seenIn || place.section === place.sourceSection) places.set(key, place)
   }
   const chosen = choice.flatMap(({ section, cue }): Chosen[] => {
     const place = places.get(`${section}/${cue}`)
@@ -35,6 +45,22 @@ export function chosenOf(show: Show, viewed: ViewedSong, choice: readonly Chosen
     return light ? [{ place, ref: { section, cue }, track, light, look }] : []
   })
   return chosen.sort((a, b) => a.place.at - b.place.at)
+}
+
+/**
+ * The swatches as a place plays them: a copy of a section may replace some.
+ * @param section the one that the place is played in
+ */
+export function swatchesIn(
+  swatches: Show['swatches'],
+  { song }: ViewedSong,
+  { section, sourceSection }: CuePlace,
+): Show['swatches'] {
+  const replaced = section === sourceSection ? {} : (song.sections[section]?.sameAs?.swatches ?? {})
+  const played = Object.entries(replaced).flatMap(([from, to]) =>
+    swatches[to] && swatches[from] ? [[from, swatches[to]] as const] : [],
+  )
+  return { ...swatches, ...Object.fromEntries(played) }
 }
 
 /** The value that all have; null when they differ. */

@@ -22,11 +22,14 @@ interface Choice {
   readonly cues: readonly ChosenCue[]
   /** Null while cues are chosen, as there is one choice; but all cues of a part in the song are chosen with the part. */
   readonly thing: ChosenThing | null
+  /** The section that cues were chosen in, where that is a copy which shows them over its link; or null. */
+  readonly seenIn: string | null
 }
 
-export const useChoice = create<Choice>(() => ({ cues: [], thing: null }))
+export const useChoice = create<Choice>(() => ({ cues: [], thing: null, seenIn: null }))
 
-export const choose = (cues: readonly ChosenCue[]): void => useChoice.setState({ cues, thing: null })
+export const choose = (cues: readonly ChosenCue[], seenIn: string | null = null): void =>
+  useChoice.setState({ cues, thing: null, seenIn })
 
 /** Chooses a section, a part or a look; its panel comes to the side. @public */
 export const chooseThing = (kind: ChosenThing['kind'], id: string): void =>
@@ -40,7 +43,7 @@ export const choosePart = (part: string, cues: readonly ChosenCue[]): void =>
 export function toggleChosen(cue: ChosenCue): void {
   const { cues } = useChoice.getState()
   const without = cues.filter(other => !isSame(other, cue))
-  choose(without.length < cues.length ? without : [...cues, cue])
+  choose(without.length < cues.length ? without : [...cues, cue], useChoice.getState().seenIn)
 }
 
 export function clearChoice(): void {

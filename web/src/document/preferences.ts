@@ -7,14 +7,19 @@ import { persist } from 'zustand/middleware'
 export const zooms = [4, 8, 16, 32, 'page'] as const
 export type Zoom = (typeof zooms)[number]
 
+/** What edges on the chart snap to; `zoom`: what goes with the bars a line. */
+export const snaps = ['zoom', 'bar', 'beat', 'eighth', 'sixteenth', 'triplet', 'off'] as const
+export type Snap = (typeof snaps)[number]
+
 interface Preferences {
   zoom: Zoom
+  snap: Snap
   /** Shows strobes in the preview as they are sent, instead of held to three flashes a second. */
   rawStrobes: boolean
 }
 
 export const usePreferences = create<Preferences>()(
-  persist((): Preferences => ({ zoom: 16, rawStrobes: false }), {
+  persist((): Preferences => ({ zoom: 16, snap: 'zoom', rawStrobes: false }), {
     name: 'glowchart.preferences',
     version: 1,
   }),

@@ -61,6 +61,7 @@ export function listenToKeys(): () => void {
     const target = event.target instanceof HTMLElement ? event.target : null
     if (event.key === ' ' && byKeyboard && target?.closest('button, a, summary')) return
     const key = event.key.length === 1 ? event.key.toLowerCase() : event.key
+    if (key === 'Enter' && target?.closest('button, a, summary')) return
     const chord = chordOf(event, key)
     const editing = sectionAction(chord) ?? editActions[chord]
     const isTheirs = key.startsWith('Arrow') ? target?.matches('input') : key === 'c' && hasSelectedText()
@@ -104,10 +105,10 @@ export function listenToKeys(): () => void {
 /** Text that copying is about. */
 const hasSelectedText = (): boolean => window.getSelection()?.isCollapsed === false
 
-/** "Ctrl+Shift+z". Shift counts where it does not make another character. */
+/** "Ctrl+Shift+z". Shift counts with letters, and where it does not make another character. */
 function chordOf(event: KeyboardEvent, key: string): string {
   const ctrl = event.ctrlKey || event.metaKey ? 'Ctrl+' : ''
-  const shift = event.shiftKey && (event.key.length > 1 || ctrl !== '') ? 'Shift+' : ''
+  const shift = event.shiftKey && (event.key.length > 1 || ctrl !== '' || /[a-z]/.test(key)) ? 'Shift+' : ''
   return `${ctrl}${event.altKey ? 'Alt+' : ''}${shift}${key}`
 }
 
