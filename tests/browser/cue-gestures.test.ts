@@ -368,7 +368,7 @@ describe('the page of lines', () => {
     await page.locator('.chart').evaluate(chart => {
       chart.scrollTop = 0
     })
-    await page.mouse.move(600, 500)
+    await page.mouse.move(600, 300)
     await page.mouse.wheel(0, 100)
     await expect.poll(top).toBeGreaterThan(0)
     const [, second] = await tops()
