@@ -5,7 +5,15 @@
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { barStart } from '@glowchart/shared/time/meter.ts'
 import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
-import { type MouseEvent, type PointerEvent, type RefObject, useEffect, useRef, useState } from 'react'
+import {
+  type MouseEvent,
+  type PointerEvent,
+  type RefObject,
+  type TouchEvent,
+  useEffect,
+  useRef,
+  useState,
+} from 'react'
 import { choose, chosenKeys, clearChoice, keyOfCue, toggleChosen, useChoice } from '../document/choice.ts'
 import { editTogether } from '../document/editing.ts'
 import type { ViewedSong } from '../document/viewed.ts'
@@ -86,6 +94,8 @@ const CURSORS = {
 export function usePointer(score: Score, { locate, loop, open }: Actions) {
   const start = useRef<Start | null>(null)
   const where = useRef<Where | null>(null)
+  /** A finger has chosen, and is not lifted yet. */
+  const chosenByFinger = useRef(false)
   const [dragged, setDragged] = useState<Dragged | null>(null)
   // Scrolling by itself goes on between two draws of the page.
   const latest = useRef({ score, dragged })
@@ -162,10 +172,13 @@ export function usePointer(score: Score, { locate, loop, open }: Actions) {
         const begun = { ...spot, grip, held: heldBy(grip, score.places), shift: event.shiftKey, on, end() {} }
         start.current = begun
         if (event.pointerType === 'touch') {
+          chosenByFinger.current = false
           const timer = setTimeout(() => {
-            if (grip?.on === 'cue') chooseGrip(grip, useChoice.getState().cues.length > 0)
-            if (grip?.on === 'cue' && !spot.at.open) open(spot.at)
-            if (grip?.on === 'cue') drop()
+            if (grip?.on !== 'cue') return
+            chosenByFinger.current = true
+            if (!spot.at.open) open(spot.at)
+            chooseGrip(grip, useChoice.getState().cues.length > 0)
+            drop()
           }, LONG)
           begun.end = () => clearTimeout(timer)
           return
@@ -218,6 +231,11 @@ export function usePointer(score: Score, { locate, loop, open }: Actions) {
         locate(spot.onNumbers ? barStart(score.viewed.timeline.meters, spot.bar) : spot.tick)
       },
       onPointerCancel: drop,
+      onTouchEnd(event: TouchEvent) {
+        // Lifted, it must not press what has come under it meanwhile.
+        if (chosenByFinger.current && event.cancelable) event.preventDefault()
+        chosenByFinger.current = false
+      },
       onDoubleClick(event: MouseEvent<HTMLElement>) {
         const spot = spotOf(event.currentTarget, event)
         const grip = spot?.at.open && !spot.onNumbers ? gripOf(spot) : null
