@@ -147,7 +147,7 @@ export interface EngineStatus {
   revision: number
   song: string | null
   playing: boolean
-  /** While the song is counted in: when it will move, ms of the machine's monotonic clock. */
+  /** While the song is counted in: when it will pass its place, ms of the machine's monotonic clock. */
   starts: number | null
   /** Written position, ticks from the song's start. */
   position: number

@@ -7,8 +7,8 @@ import type { PartId } from './parts.ts'
 import type { Written } from './written.ts'
 
 type CueText = Written<typeof cueSchema>
-type SectionText = Written<typeof sectionSchema>
-type SongText = Written<typeof songSchema>
+export type SectionText = Written<typeof sectionSchema>
+export type SongText = Written<typeof songSchema>
 
 interface Fades {
   readonly in?: number | readonly [length: number, curve: Curve]

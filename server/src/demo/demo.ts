@@ -7,13 +7,23 @@ import { kits } from './kits.ts'
 import { looks } from './looks.ts'
 import { parts } from './parts.ts'
 import { rig } from './rig.ts'
+import { scored } from './score.ts'
+import { drawersScore } from './scores/drawers.ts'
+import { ferryScore } from './scores/ferry.ts'
+import { porchlightScore } from './scores/porchlight.ts'
+import { saltScore } from './scores/salt.ts'
 import { drawers } from './songs/drawers.ts'
 import { ferry } from './songs/ferry.ts'
 import { porchlight } from './songs/porchlight.ts'
 import { salt } from './songs/salt.ts'
 import { swatches } from './swatches.ts'
 
-const songs = { porchlight, salt, drawers, ferry }
+const songs = {
+  porchlight: scored(porchlight, porchlightScore),
+  salt: scored(salt, saltScore),
+  drawers: scored(drawers, drawersScore),
+  ferry: scored(ferry, ferryScore),
+}
 
 const show = {
   format: SHOW_FORMAT,

@@ -2,11 +2,12 @@
 
 import { constants, setPriority } from 'node:os'
 import { type MessagePort, receiveMessageOnPort, workerData } from 'node:worker_threads'
+import type { TransportState } from '@glowchart/shared/clock/transport.ts'
 import { CodedError } from '@glowchart/shared/errors.ts'
 import { encodeFrame } from '@glowchart/shared/frame.ts'
 import type { Resume } from '@glowchart/shared/messages.ts'
 import { type Output, outputSchema } from '@glowchart/shared/show/output.ts'
-import { bpmAt } from '@glowchart/shared/time/tempo.ts'
+import { bpmAt, secondsAt } from '@glowchart/shared/time/tempo.ts'
 import { loadDmxnet } from '../output/dmxnet-adapter.ts'
 import { type Outputs, openOutputs } from '../output/outputs.ts'
 import { errorHistogram } from './error-histogram.ts'
@@ -153,6 +154,13 @@ function stepRun(due: number): void {
   if (run.left-- <= 0) ending = true
 }
 
+/** When a song that is counted in passes the place where it rests: its first frame may lie a little past it. */
+function startOf({ anchor, rest, speed }: TransportState): number {
+  const tempo = player.piece?.compiled.timeline.tempo
+  const past = tempo ? anchor.songFrame / clock.rate - secondsAt(tempo, rest) : 0
+  return clock.dueAt(anchor.frame) - (1000 * past) / speed
+}
+
 function status(due: number): void {
   const { transport, live, follower, piece, position } = player
   tell({
@@ -162,7 +170,7 @@ function status(due: number): void {
       revision: piece?.revision ?? 0,
       song: transport.song,
       playing: transport.playing,
-      starts: transport.playing && !player.moves ? clock.dueAt(transport.anchor.frame) : null,
+      starts: transport.playing && !player.moves ? startOf(transport) : null,
       position,
       bpm: piece ? bpmAt(piece.compiled.timeline.tempo, position) * transport.speed : 120,
       speed: transport.speed,

@@ -54,9 +54,9 @@ export function flowFrom(fix: Fix, rate: number): Flow {
 /** Takes the next fix; null when the song has been moved, and whoever sounds must begin anew. */
 export function flowOn(flow: Flow, fix: Fix, song: Timeline, ways: Ways): Flow | null {
   const elapsed = fix.at - flow.fix.at
-  if (elapsed <= 0) return elapsed === 0 && fix.position === flow.fix.position ? flow : null
-  const off = offBy(flow, fix, song, ways)
+  const off = elapsed < 0 ? Number.POSITIVE_INFINITY : offBy(flow, fix, song, ways)
   if (Math.abs(off) > MOVED) return null
+  if (elapsed === 0) return flow
   const last = flow.line.at(-1)!
   const line = straight([...flow.line, { at: fix.at, song: last.song + flow.rate * elapsed + off }])
   const rate = slope(line)

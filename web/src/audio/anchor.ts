@@ -1,6 +1,7 @@
 // Ties sound to light: turns the engine's frames into stretches of the song on the AudioContext's clock, a little ahead.
 
 import {
+  type Fix,
   type Flow,
   flowFrom,
   flowOn,
@@ -9,7 +10,7 @@ import {
   type Ways,
 } from '@glowchart/shared/clock/flow.ts'
 import { bpmAt, secondsAt } from '@glowchart/shared/time/tempo.ts'
-import { type Ticks, ticks } from '@glowchart/shared/time/units.ts'
+import { TICKS_PER_BEAT, type Ticks, ticks } from '@glowchart/shared/time/units.ts'
 import { useDocument } from '../document/document.ts'
 import { useSession } from '../document/session.ts'
 import { type ViewedSong, viewedSong } from '../document/viewed.ts'
@@ -31,8 +32,18 @@ export interface Heard {
   timeOf(tick: number): number
 }
 
+/** A song that is counted in: it will move from `at`. */
+export interface Counted {
+  readonly viewed: ViewedSong
+  readonly at: Ticks
+  /** When a tick before the start (negative) is counted, AudioContext's s, in the tempo of the start. */
+  timeOf(before: number): number
+}
+
 /** Who sounds with the song. */
 export interface Sounding {
+  /** Called once when a count-in begins. */
+  count?(counted: Counted): void
   /** Called ahead of time with what comes next, each part of the song once. */
   play(heard: Heard): void
   /** The song was stopped or moved: be silent at once, and forget what has been scheduled. */
@@ -40,13 +51,19 @@ export interface Sounding {
 }
 
 /** How far ahead sound is scheduled, s: longer than a page may be busy, shorter than anybody feels a change come late. */
-const AHEAD = 0.12
+const AHEAD = 0.2
 const LOOK_EVERY = 25
+/** A song starts on its own grid of frames, so the frame that first moves may come so much later (ms), at the slowest. */
+const GRID = 120
 
 const players = new Set<Sounding>()
 let flow: Flow | null = null
 let flowing: ViewedSong | null = null
 let ending: (() => void) | null = null
+/** When the song that is counted in will move, engine ms. */
+let starting: number | null = null
+/** Whether its count-in is still to be told. */
+let counting = false
 
 /** Joins in. Returns what ends it. */
 export function soundWith(player: Sounding): () => void {
@@ -63,21 +80,49 @@ export function soundWith(player: Sounding): () => void {
 
 function watch(): () => void {
   const unfix = onFix(fix => {
-    if (!fix.playing) return halt()
-    const song = playedSong()
-    if (song !== flowing && song?.timeline !== flowing?.timeline) halt()
-    flowing = song
-    if (!song || audioContext()?.state !== 'running') return halt()
-    const next = flow && flowOn(flow, fix, song.timeline, ways())
-    if (flow && !next) halt()
-    flow = next ?? flowFrom(fix, expectedRate(song, fix.position))
-    look()
+    // A song that is counted in stands, and yet goes on.
+    if (fix.playing) take(fix)
+    else if (starting === null || fix.at > starting + GRID) halt()
+  })
+  const unwatch = useSession.subscribe(({ status }) => {
+    const starts = status?.starts ?? null
+    if (starts === starting) return
+    starting = starts
+    if (starts !== null) begin(starts, status!.position)
+    else if (!status?.playing) halt()
   })
   const looking = setInterval(look, LOOK_EVERY)
   return () => {
     unfix()
+    unwatch()
     clearInterval(looking)
   }
+}
+
+function take(fix: Fix): void {
+  const song = playedSong()
+  if (song?.timeline !== flowing?.timeline) halt()
+  flowing = song
+  if (!song || audioContext()?.state !== 'running') return halt()
+  const next = flow && flowOn(flow, fix, song.timeline, ways())
+  if (flow && !next) halt()
+  flow = next ?? flowFrom(fix, expectedRate(song, fix.position))
+  look()
+}
+
+/** The engine has told when the song will move. */
+function begin(starts: number, position: number): void {
+  halt()
+  counting = true
+  take({ at: starts, position })
+}
+
+/** Tells of the count-in as soon as it is known when it will be heard. */
+function count(song: ViewedSong, { fix, rate }: Flow, origin: number): void {
+  counting = false
+  const perTick = 60 / (bpmAt(song.timeline.tempo, ticks(fix.position)) * TICKS_PER_BEAT * rate)
+  const timeOf = (before: number) => origin + fix.at / 1000 + before * perTick
+  for (const player of players) player.count?.({ viewed: song, at: ticks(fix.position), timeOf })
 }
 
 /** Gives out what comes until a little ahead of now. */
@@ -88,6 +133,7 @@ function look(): void {
   const song = flowing
   const origin = audioTimeOf(0)
   if (origin === null) return
+  if (counting) count(song, flow, origin)
   const until = 1000 * (context.currentTime + AHEAD - origin)
   const next = flowUntil(flow, until, song.timeline, ways())
   flow = next.flow
@@ -107,6 +153,7 @@ function heardAs({ from, to, at, rate, begins }: Stretch, viewed: ViewedSong, or
 function halt(): void {
   if (!flow) return
   flow = null
+  counting = false
   for (const player of players) player.silence()
 }
 

@@ -32,11 +32,8 @@ export function readAudioClock(): void {
   if (context?.state !== 'running') return
   const { contextTime, performanceTime } = context.getOutputTimestamp()
   // Before the first buffer has left, there is no stamp yet.
-  const offset =
-    contextTime && performanceTime
-      ? performanceTime - 1000 * contextTime
-      : performance.now() - 1000 * (context.currentTime - (context.outputLatency || context.baseLatency))
-  offsets = [...offsets.slice(1 - KEPT), offset]
+  if (!contextTime || !performanceTime) return
+  offsets = [...offsets.slice(1 - KEPT), performanceTime - 1000 * contextTime]
 }
 
 /** The context's time (s) of a sound that is to be heard at a page time (ms); null before the clock was read. */

@@ -16,10 +16,23 @@ interface Preferences {
   snap: Snap
   /** Shows strobes in the preview as they are sent, instead of held to three flashes a second. */
   rawStrobes: boolean
+  /** What this page plays while a song runs; levels 0…1. */
+  sound: Sound
 }
 
+export interface Sound {
+  score: boolean
+  scoreLevel: number
+  click: boolean
+  clickLevel: number
+  /** Bars counted before the song moves. */
+  countIn: 0 | 1 | 2
+}
+
+const freshSound: Sound = { score: true, scoreLevel: 0.8, click: false, clickLevel: 0.7, countIn: 0 }
+
 export const usePreferences = create<Preferences>()(
-  persist((): Preferences => ({ zoom: 16, snap: 'zoom', rawStrobes: false }), {
+  persist((): Preferences => ({ zoom: 16, snap: 'zoom', rawStrobes: false, sound: freshSound }), {
     name: 'glowchart.preferences',
     version: 1,
   }),
@@ -30,4 +43,9 @@ export function stepZoom(by: 1 | -1): void {
   const at = zooms.indexOf(usePreferences.getState().zoom)
   const zoom = zooms[at + by]
   if (zoom !== undefined) usePreferences.setState({ zoom })
+}
+
+/** Changes what this page plays. */
+export function setSound(change: Partial<Sound>): void {
+  usePreferences.setState(({ sound }) => ({ sound: { ...sound, ...change } }))
 }

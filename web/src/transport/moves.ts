@@ -3,6 +3,7 @@
 import { barBeatAt, barStart } from '@glowchart/shared/time/meter.ts'
 import { sectionAt } from '@glowchart/shared/time/timeline.ts'
 import { type Ticks, ticks } from '@glowchart/shared/time/units.ts'
+import { hasSound, secondsBefore, wakeSound } from '../audio/sound.ts'
 import { useSession } from '../document/session.ts'
 import { type ViewedSong, viewedSongNow } from '../document/viewed.ts'
 import { press } from '../live/desk.ts'
@@ -42,7 +43,19 @@ async function loadViewed(at: number): Promise<boolean> {
 
 export async function playOrStop(): Promise<void> {
   if (useSession.getState().status?.playing) await press({ do: 'stop' })
-  else if (await loadViewed(0)) await press({ do: 'play' })
+  else await play()
+}
+
+/** Plays from where the song is, counted in if this page wants it so. */
+async function play(): Promise<void> {
+  const now = here()
+  const sounds = now !== null && hasSound(now)
+  // Inside the gesture: browsers start sound only there.
+  if (sounds) await wakeSound()
+  if (!(await loadViewed(0))) return
+  const at = now && now.at < now.timeline.length ? now.at : ticks(0)
+  const speed = useSession.getState().status?.speed ?? 1
+  await press(sounds ? { do: 'play', after: secondsBefore(now, at, speed) } : { do: 'play' })
 }
 
 /** Goes to the beat that a tick lies in. */
