@@ -2,6 +2,7 @@
 
 import { clicksIn, countIn } from '@glowchart/shared/score/clicks.ts'
 import { firstFrom, scoreNotes } from '@glowchart/shared/score/notes.ts'
+import { tapped, tappedTempo } from '@glowchart/shared/score/taps.ts'
 import { songSchema } from '@glowchart/shared/show/song.ts'
 import { meterMap } from '@glowchart/shared/time/meter.ts'
 import { timelineOf } from '@glowchart/shared/time/timeline.ts'
@@ -107,5 +108,25 @@ describe('the click', () => {
       [-1440, 'beat'],
     ])
     expect(countIn(meters, ticks(0), 0)).toEqual([])
+  })
+})
+
+describe('a tapped tempo', () => {
+  const taps = (...intervals: number[]) =>
+    intervals.reduce((times, ms) => tapped(times, times.at(-1)! + ms), [1000] as number[])
+
+  it('is told by three taps on, in beats as the meter is felt', () => {
+    expect(tappedTempo(taps(500), { beats: 4, unit: 4 })).toBeNull()
+    expect(tappedTempo(taps(500, 500), { beats: 4, unit: 4 })).toBe(120)
+    expect(tappedTempo(taps(500, 500), { beats: 6, unit: 8 })).toBe(180)
+    expect(tappedTempo(taps(500, 500), { beats: 7, unit: 8 })).toBe(120)
+    expect(tappedTempo(taps(500, 500), { beats: 2, unit: 2 })).toBe(240)
+  })
+
+  it('is not moved by one slip, begins anew after a pause, and stays a tempo a song can have', () => {
+    expect(tappedTempo(taps(600, 600, 450, 600, 600), { beats: 4, unit: 4 })).toBe(100)
+    expect(taps(500, 500, 3000)).toHaveLength(1)
+    expect(taps(...Array<number>(30).fill(500))).toHaveLength(9)
+    expect(tappedTempo(taps(10, 10, 10), { beats: 4, unit: 4 })).toBe(400)
   })
 })

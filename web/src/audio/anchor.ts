@@ -51,7 +51,7 @@ export interface Sounding {
 }
 
 /** How far ahead sound is scheduled, s: longer than a page may be busy, shorter than anybody feels a change come late. */
-const AHEAD = 0.2
+const AHEAD = 0.3
 const LOOK_EVERY = 25
 /** A song starts on its own grid of frames, so the frame that first moves may come so much later (ms), at the slowest. */
 const GRID = 120

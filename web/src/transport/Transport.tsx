@@ -3,6 +3,8 @@
 import { bpmAt } from '@glowchart/shared/time/tempo.ts'
 import { sectionAt } from '@glowchart/shared/time/timeline.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
+import { Sound } from '../audio/Sound.tsx'
+import { useChoice } from '../document/choice.ts'
 import { stepZoom, usePreferences, zooms } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
 import type { ViewedSong } from '../document/viewed.ts'
@@ -12,7 +14,7 @@ import { useAlarm } from './alarm.ts'
 import { Blackout } from './Blackout.tsx'
 import { Clock } from './Clock.tsx'
 import { GrandMaster } from './GrandMaster.tsx'
-import { goToStart, leaveVamp, playOrStop, stepBar, toggleLoop } from './moves.ts'
+import { goToStart, leaveVamp, playFromHere, playOrStop, stepBar, toggleLoop } from './moves.ts'
 import { GoToBar, Position } from './Position.tsx'
 import { Solo } from './Solo.tsx'
 import { Tempo } from './Tempo.tsx'
@@ -24,6 +26,7 @@ export function Transport({ viewed }: { viewed: ViewedSong | null }) {
   const inEngine = useSession(s => s.loaded)
   const loaded = viewed !== null && inEngine === viewed.id
   const playing = status?.playing ?? false
+  const hasChosen = useChoice(s => s.cues.length > 0)
   const loop = status?.loop ?? null
   const place = ticks((loaded && status?.position) || 0)
   const inVamp = loaded && sectionAt(viewed.timeline, place)?.vamp
@@ -69,13 +72,28 @@ export function Transport({ viewed }: { viewed: ViewedSong | null }) {
         <button
           type="button"
           className="move loop"
-          aria-label={loop ? 'Loop, on: lift it' : 'Loop this section'}
+          aria-label={loop ? 'Loop, on: lift it' : hasChosen ? 'Loop the chosen cues' : 'Loop this section'}
           aria-pressed={loop !== null}
-          title={loop ? 'Lift the loop (L)' : 'Loop this section (L); or drag along the bar numbers'}
+          title={
+            loop
+              ? 'Lift the loop (L)'
+              : `Loop ${hasChosen ? 'the chosen cues' : 'this section'} (L); or drag along the bar numbers`
+          }
           onClick={toggleLoop}
         >
           <Sign name="repeat" />
         </button>
+        {hasChosen && (
+          <button
+            type="button"
+            className="move from"
+            aria-label="Play from the chosen cue"
+            title="Play from the chosen cue (P)"
+            onClick={playFromHere}
+          >
+            <Sign name="playFrom" />
+          </button>
+        )}
         {inVamp && (
           <button
             type="button"
@@ -87,6 +105,7 @@ export function Transport({ viewed }: { viewed: ViewedSong | null }) {
             <Sign name="leave" />
           </button>
         )}
+        {viewed && <Sound viewed={viewed} />}
       </div>
       {viewed && <Position viewed={viewed} loaded={loaded} />}
       {viewed && <GoToBar bars={viewed.timeline.sections.reduce((sum, s) => sum + s.bars, 0)} />}

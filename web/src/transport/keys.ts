@@ -4,7 +4,8 @@ import { editActions, editKeyList } from '../chart/edit-keys.ts'
 import { stepZoom } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
 import { sectionAction, sectionKeyList } from '../section/keys.ts'
-import { goToStart, playOrStop, stepBar, stepSection, toggleLoop } from './moves.ts'
+import { goToStart, playFromHere, playOrStop, stepBar, stepSection, toggleLoop } from './moves.ts'
+import { tap } from './tap.ts'
 
 interface Held {
   down: () => void
@@ -29,6 +30,8 @@ const actions: Record<string, () => unknown> = {
   '[': () => stepSection(-1),
   ']': () => stepSection(1),
   l: toggleLoop,
+  p: playFromHere,
+  t: tap,
   '-': () => stepZoom(-1),
   '+': () => stepZoom(1),
   '=': () => stepZoom(1),
@@ -41,7 +44,9 @@ export const keyList: readonly (readonly [string, string])[] = [
   ['Home', 'start of the song'],
   [',  .', 'a bar back, on'],
   ['[  ]', 'a section back, on'],
-  ['L', 'loop the section, lift the loop'],
+  ['L', 'loop the chosen cues or the section, lift the loop'],
+  ['P', 'play from the chosen cue, or this bar'],
+  ['T', 'tap the tempo'],
   ['−  +', 'fewer, more bars a line'],
   ['B', 'hold for blackout, press to restore'],
   ['?', 'this list'],

@@ -4,6 +4,9 @@ import { barBeatAt, barStart } from '@glowchart/shared/time/meter.ts'
 import { sectionAt } from '@glowchart/shared/time/timeline.ts'
 import { type Ticks, ticks } from '@glowchart/shared/time/units.ts'
 import { hasSound, secondsBefore, wakeSound } from '../audio/sound.ts'
+import { chosenOf } from '../cue/chosen.ts'
+import { useChoice } from '../document/choice.ts'
+import { useDocument } from '../document/document.ts'
 import { useSession } from '../document/session.ts'
 import { type ViewedSong, viewedSongNow } from '../document/viewed.ts'
 import { press } from '../live/desk.ts'
@@ -58,6 +61,26 @@ async function play(): Promise<void> {
   await press(sounds ? { do: 'play', after: secondsBefore(now, at, speed) } : { do: 'play' })
 }
 
+/** Plays from the first of the chosen cues, or from the start of the bar that the playhead is in. */
+export async function playFromHere(): Promise<void> {
+  const now = here()
+  if (!now) return
+  // Inside the gesture.
+  if (hasSound(now)) void wakeSound()
+  const span = chosenSpan(now)
+  await goTo(span?.from ?? barStart(now.timeline.meters, barBeatAt(now.timeline.meters, now.at).bar))
+  if (!useSession.getState().status?.playing) await play()
+}
+
+/** The ticks that the chosen cues cover; null when none are chosen. */
+function chosenSpan(viewed: ViewedSong): { from: number; to: number } | null {
+  const { show } = useDocument.getState()
+  const chosen = show ? chosenOf(show, viewed, useChoice.getState().cues) : []
+  if (chosen.length === 0) return null
+  const ends = chosen.map(({ place }) => place.at + place.length)
+  return { from: chosen[0]!.place.at, to: Math.min(viewed.timeline.length, Math.max(...ends)) }
+}
+
 /** Goes to the beat that a tick lies in. */
 export async function goTo(tick: number): Promise<void> {
   const now = here()
@@ -104,13 +127,15 @@ export async function loopBars(from: number, to: number): Promise<void> {
   if (await loadViewed(from)) await press({ do: 'loop', span: { from, to } })
 }
 
-/** Loops the section the song is in, or lifts the loop that is set. */
+/** Loops the chosen cues, or else the section the song is in; or lifts the loop that is set. */
 export async function toggleLoop(): Promise<void> {
   const now = here()
   if (useSession.getState().status?.loop) {
     await press({ do: 'loop', span: null })
     return
   }
+  const chosen = now && chosenSpan(now)
+  if (chosen) return loopBars(chosen.from, chosen.to)
   const section = now && (sectionAt(now.timeline, now.at) ?? now.timeline.sections[0])
   if (section) await loopBars(section.start, section.end)
 }

@@ -10,6 +10,24 @@ const signs = {
     </>
   ),
   play: <path className="f" d="M7 4.5 19.5 12 7 19.5z" />,
+  playFrom: (
+    <>
+      <path d="M5 5v14" />
+      <path className="f" d="M9 5.5 19.5 12 9 18.5z" />
+    </>
+  ),
+  sound: (
+    <>
+      <path className="f" d="M4 9.5h4l5-4.5v14l-5-4.5H4z" />
+      <path d="M16 9a4.5 4.5 0 0 1 0 6M18.5 6.5a8 8 0 0 1 0 11" />
+    </>
+  ),
+  silent: (
+    <>
+      <path className="f" d="M4 9.5h4l5-4.5v14l-5-4.5H4z" />
+      <path d="m16.5 9.5 5 5M21.5 9.5l-5 5" />
+    </>
+  ),
   halt: <path className="f" d="M6 6h12v12H6z" />,
   home: (
     <>
