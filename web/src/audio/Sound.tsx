@@ -121,6 +121,6 @@ const missing = ({ song }: ViewedSong): string =>
 function place(button: HTMLElement | null, panel: HTMLElement | null): void {
   if (!button || !panel) return
   const { left, top } = button.getBoundingClientRect()
-  panel.style.left = `${Math.max(8, Math.min(left, window.innerWidth - 308))}px`
+  panel.style.left = `${Math.max(8, Math.min(left, window.innerWidth - 324))}px`
   panel.style.bottom = `${window.innerHeight - top + 8}px`
 }
