@@ -68,7 +68,7 @@ describe('advice on the chart', { timeout: 60_000 }, () => {
   it('marks the line where an edit makes the stage flash, with bars, rate and limit', async () => {
     const { show } = rival.hello
     await strobe(show.songs[show.songOrder[0]!]!.sectionOrder[0]!)
-    const found = mark(/^Advice: Bars? [\d–]+, [\d.]+ flashes\/s, limit 3, must not be played so$/)
+    const found = mark(/^Advice: *Bars? [\d–]+ +[\d.]+ flashes\/s, limit 3 +Must not be played so$/)
     await found.waitFor()
     await page.getByRole('button', { name: /^Advice, \d+ marks?$/ }).waitFor()
     // It is said once to those who do not see it, and only because it must not be played so.
@@ -76,7 +76,7 @@ describe('advice on the chart', { timeout: 60_000 }, () => {
   })
 
   it('opens the line by keyboard, chooses the cues behind it, and says at the side what to do', async () => {
-    const found = mark(/^Advice: Bars? /)
+    const found = mark(/^Advice: *Bars? /)
     await found.focus()
     await page.keyboard.press('Enter')
     await page.getByRole('region', { name: /^Cue: / }).waitFor()

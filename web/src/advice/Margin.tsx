@@ -17,25 +17,23 @@ interface Props {
 
 /** Less than this is too narrow for words, px. */
 const ROOM = 120
+/** Less than this has no room for spectacles: they stand over the line's end. */
+const SPECTACLES = 40
 /** Height of a mark with its words, px. */
 const WORDS = 47
 
 export function Margin({ at, marks, width }: Props) {
   if (marks.length === 0) return null
-  const style = { width }
+  const small = width < SPECTACLES
   if (!at.open || width < ROOM) {
     const stops = marks.some(isStop)
     const many = marks.length > 1
     return (
-      <div className="margin" style={style}>
+      <div className="margin" style={small ? undefined : { width }}>
         <button
           type="button"
           className={stops ? 'advice-mark stop' : 'advice-mark'}
-          aria-label={
-            many
-              ? `${marks.length} marks of advice: ${marks.map(words).join('; ')}`
-              : `Advice: ${words(marks[0]!)}`
-          }
+          aria-label={`${marks.length} ${many ? 'marks' : 'mark'} of advice: ${marks.map(words).join('; ')}`}
           title={marks.map(words).join('\n')}
           onClick={() => (many ? showAll(at, marks) : showAdvice(marks[0]!.advice, marks[0]!.bars))}
         >
@@ -48,20 +46,21 @@ export function Margin({ at, marks, width }: Props) {
   const room = Math.max(1, Math.floor((at.height - 30) / WORDS))
   const shown = marks.length > room ? marks.slice(0, room - 1) : marks
   return (
-    <div className="margin open" style={style}>
+    <div className="margin open" style={{ width }}>
       {shown.map(mark => (
         <button
           key={mark.key}
           type="button"
           className={isStop(mark) ? 'advice-mark stop' : 'advice-mark'}
-          aria-label={`Advice: ${words(mark)}`}
           title={mark.advice.says}
           onClick={() => showAdvice(mark.advice, mark.bars)}
         >
           <Sign name="specs" />
           <span>
+            <span className="sr">Advice: </span>
             <b>{barsName(mark.bars)}</b>
             <span className="brief">{mark.advice.brief ?? mark.advice.says}</span>
+            {isStop(mark) && <span className="sr"> Must not be played so</span>}
           </span>
         </button>
       ))}

@@ -16,7 +16,7 @@ import { lookNamesOf, type Names, piecesOn } from './cues.ts'
 import { Engraving, Staves } from './Engraving.tsx'
 import { Gutter } from './Gutter.tsx'
 import { barsInto, lineEnd, lineStart } from './lines.ts'
-import { restBeside } from './note-room.ts'
+import { restBeside, UNDER } from './note-room.ts'
 import { PartRows } from './PartRows.tsx'
 import type { PlacedLine } from './page.ts'
 import { Roll } from './roll/Roll.tsx'
@@ -171,7 +171,7 @@ export const LineView = memo(function LineView(props: Props) {
               left: 0,
               top: -at.note,
               width: Math.min(room - 12, Math.max(190, line.bars * barWidth)),
-              height: at.note,
+              height: at.note - UNDER,
             }}
           />
         )}

@@ -14,6 +14,9 @@ const GAP = 22
 const LINE = 17
 const CHARACTER = 6.9
 const MOST_LINES = 3
+/** The least height that is easily hit (W3C WCAG 2.2 SC 2.5.8), and what the names of looks need under the strip. */
+const TARGET = 24
+export const UNDER = 5
 
 /** How wide the rest beside a line is that a note may stand in, px; null where there is too little. */
 export function restBeside(line: Line, { barWidth, room }: Measure): number | null {
@@ -30,5 +33,5 @@ export function stripOver(line: Line, note: string | null, lastBars: number, mea
   if (restBeside({ ...line, bars: lastBars }, measure) !== null) return 0
   const width = Math.max(1, Math.min(measure.room - 12, Math.max(line.bars * measure.barWidth, LEAST)))
   const lines = Math.max(1, Math.ceil((note.length * CHARACTER) / width))
-  return LINE * Math.min(MOST_LINES, lines) + 2
+  return Math.max(TARGET, LINE * Math.min(MOST_LINES, lines) + 2) + UNDER
 }

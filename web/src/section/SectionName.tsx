@@ -34,7 +34,7 @@ export function SectionName({ song, id, section, repeats, mark }: Props) {
         className="mark"
         data-section={id}
         aria-pressed={isChosen}
-        aria-label={`Section ${section.name}${repeats === null ? '' : `, repeats ${repeats}`}`}
+        aria-label={`Section ${section.name}, mark ${mark}${repeats === null ? '' : `, repeats ${repeats}`}`}
         onClick={event => {
           // Pressed again by key, the keyboard goes on into the panel.
           if (event.detail === 0 && chosenSection() === id) focusPanel()

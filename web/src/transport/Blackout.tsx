@@ -40,8 +40,6 @@ export function Blackout() {
       type="button"
       className={`blackout${holding ? ' holding' : ''}`}
       aria-pressed={dark}
-      aria-label="Blackout"
-      aria-description={dark ? 'Press to restore' : 'Press and hold'}
       onPointerDown={e => e.button === 0 && begin.current()}
       onPointerUp={() => end.current()}
       onPointerLeave={() => end.current()}
@@ -57,8 +55,7 @@ export function Blackout() {
         </svg>
       </span>
       <span className="words">
-        {dark ? 'Restore' : 'Blackout'}
-        <small>{dark ? 'press' : 'press and hold'}</small>
+        {dark ? 'Restore' : 'Blackout'} <small>{dark ? 'press' : 'press and hold'}</small>
       </span>
     </button>
   )

@@ -31,7 +31,7 @@ const LARGE = 8
 
 export function Figure<T>(props: FigureProps<T>) {
   const { label, value, text, number } = props
-  const box = useRef<HTMLButtonElement>(null)
+  const box = useRef<HTMLDivElement>(null)
   const [held, setHeld] = useState<T | null>(null)
   const [typed, setTyped] = useState<string | null>(null)
   const moving = useRef<{ value: T; timer: ReturnType<typeof setTimeout> | undefined } | null>(null)
@@ -132,11 +132,11 @@ export function Figure<T>(props: FigureProps<T>) {
     )
   }
   return (
-    <button
+    <div
       ref={box}
-      type="button"
       className="figure"
       role="spinbutton"
+      tabIndex={0}
       aria-label={label}
       aria-valuenow={shown === null ? undefined : number(shown)}
       aria-valuetext={says}
@@ -155,7 +155,7 @@ export function Figure<T>(props: FigureProps<T>) {
     >
       <span>{props.short ?? label}</span>
       <b className={shown === null ? 'mixed' : ''}>{says}</b>
-    </button>
+    </div>
   )
 }
 
