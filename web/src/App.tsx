@@ -1,10 +1,12 @@
-// The page: stage across the top, chart under it, songs at its side, transport along the foot.
+// The page: one place of it. The chart has the stage across the top, songs at its side, transport along the foot.
 
+import { lazy, Suspense } from 'react'
 import { Chart } from './chart/Chart.tsx'
 import { useDocument } from './document/document.ts'
 import { useSession } from './document/session.ts'
 import { useTonight, useViewedSong } from './document/viewed.ts'
 import { EmptyChart } from './intake/EmptyChart.tsx'
+import { places, usePlace } from './places.ts'
 import { Side } from './Side.tsx'
 import { LandingChoice } from './section/LandingChoice.tsx'
 import { Title } from './songs/Title.tsx'
@@ -13,12 +15,37 @@ import { Transport } from './transport/Transport.tsx'
 import './ui/page.css'
 import { KeyList } from './ui/KeyList.tsx'
 
+/** The other places, by id. */
+const pages = Object.fromEntries(places.map(({ id, load }) => [id, lazy(load)]))
+
 export function App() {
+  const place = usePlace()
+  const said = useSession(s => s.said)
+  const Page = pages[place]
+  return (
+    <>
+      {Page ? (
+        <main className="whole" data-place={place}>
+          <Suspense>
+            <Page />
+          </Suspense>
+        </main>
+      ) : (
+        <ChartPlace />
+      )}
+      <KeyList />
+      <p className="sr" aria-live="polite">
+        {said}
+      </p>
+    </>
+  )
+}
+
+function ChartPlace() {
   const rig = useDocument(s => s.rig)
   const show = useDocument(s => s.show)
   const viewed = useViewedSong()
   const tonight = useTonight()
-  const said = useSession(s => s.said)
   return (
     <>
       <header className="house">
@@ -36,11 +63,7 @@ export function App() {
       </main>
       {rig && show && <Side {...{ rig, show, tonight, viewed }} />}
       <Transport viewed={viewed} />
-      <KeyList />
       {show && viewed && <LandingChoice show={show} viewed={viewed} />}
-      <p className="sr" aria-live="polite">
-        {said}
-      </p>
     </>
   )
 }

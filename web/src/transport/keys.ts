@@ -3,6 +3,7 @@
 import { editActions, editKeyList } from '../chart/edit-keys.ts'
 import { stepZoom } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
+import { isOnChart } from '../places.ts'
 import { sectionAction, sectionKeyList } from '../section/keys.ts'
 import { goToStart, playFromHere, playOrStop, stepBar, stepSection, toggleLoop } from './moves.ts'
 import { tap } from './tap.ts'
@@ -38,6 +39,9 @@ const actions: Record<string, () => unknown> = {
   '?': () => useSession.setState(s => ({ showsKeys: !s.showsKeys })),
 }
 
+/** What works in every place, and not on the chart alone. */
+const everywhere = ['?', 'Ctrl+z', 'Ctrl+Shift+z']
+
 /** The list as it is shown. */
 export const keyList: readonly (readonly [string, string])[] = [
   ['Space', 'play, stop'],
@@ -68,6 +72,7 @@ export function listenToKeys(): () => void {
     const key = event.key.length === 1 ? event.key.toLowerCase() : event.key
     if (key === 'Enter' && target?.closest('button, a, summary')) return
     const chord = chordOf(event, key)
+    if (!isOnChart() && !everywhere.includes(chord)) return
     const editing = sectionAction(chord) ?? editActions[chord]
     const isTheirs = key.startsWith('Arrow') ? target?.matches('input') : key === 'c' && hasSelectedText()
     if (editing && !isTheirs) {

@@ -1,0 +1,25 @@
+// The head of every place: the mark of the tool, the ways to the other places, and what can be taken back.
+
+import { useDocument } from './document/document.ts'
+import { HistoryButtons } from './document/HistoryButtons.tsx'
+import { places, usePlace } from './places.ts'
+import { Wordmark } from './ui/signs.tsx'
+
+export function Head() {
+  const here = usePlace()
+  const hasShow = useDocument(s => s.show !== null)
+  return (
+    <div className="brand">
+      <Wordmark />
+      <span>Glowchart</span>
+      <nav aria-label="Places">
+        {[{ id: 'chart', name: 'Chart' }, ...places].map(({ id, name }) => (
+          <a key={id} href={`#${id}`} aria-current={id === here ? 'page' : undefined}>
+            {name}
+          </a>
+        ))}
+      </nav>
+      {hasShow && <HistoryButtons />}
+    </div>
+  )
+}

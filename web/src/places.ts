@@ -1,0 +1,31 @@
+// The places of the page, and which one is open: it stands in the address, so that back, forward and links work.
+
+import { type ComponentType, useSyncExternalStore } from 'react'
+
+/** A place beside the chart: its name in the head, and the code that draws it, loaded when it is first opened. */
+export interface Place {
+  readonly id: string
+  readonly name: string
+  readonly load: () => Promise<{ default: ComponentType }>
+}
+
+/** In the order of the work: built, checked, printed. The chart comes first and is always there. */
+export const places: readonly Place[] = []
+
+const CHART = 'chart'
+
+/** The id of the place that is open; an address that names none is the chart. */
+export function placeNow(): string {
+  const id = location.hash.slice(1)
+  return places.some(place => place.id === id) ? id : CHART
+}
+
+/** Keys of the chart work only while it is open. */
+export const isOnChart = (): boolean => placeNow() === CHART
+
+export const usePlace = (): string => useSyncExternalStore(watchPlace, placeNow)
+
+function watchPlace(changed: () => void): () => void {
+  window.addEventListener('hashchange', changed)
+  return () => window.removeEventListener('hashchange', changed)
+}
