@@ -195,6 +195,46 @@ describe('a part on the chart', () => {
   })
 })
 
+describe('a part with several cue tracks', () => {
+  it('has a lane for each on an open line, where cues are drawn, and moved from one to the other by keys', async () => {
+    const before = await serversShow()
+    const song = before.songOrder[0]!
+    const part = partNamed(before, 'Foots')
+    await page.locator('.line.open .part-name', { hasText: 'Foots' }).first().click()
+    await page.locator('.line.open .part-name', { hasText: 'Foots' }).first().click()
+    await page.getByRole('button', { name: 'Add a cue track', exact: true }).click()
+    await offered(/^Undo: Add a cue track for Foots/)
+    const withTrack = (await serversShow()).songs[song]!
+    const tracks = withTrack.trackOrder.filter(track => withTrack.tracks[track]!.part === part)
+    const name = (await page.locator('.line.open th', { hasText: 'Foots' }).first().boundingBox())!
+    const notes = (await page.locator('.line.open .notes').first().boundingBox())!
+    const y = name.y + name.height / 2 + 9
+    await page.mouse.move(notes.x + 102, y)
+    await page.mouse.down()
+    await page.mouse.move(notes.x + 180, y)
+    await page.mouse.move(notes.x + 260, y)
+    await page.mouse.up()
+    await offered(/^Undo: Add a cue/)
+    await page.screenshot({ path: `${out}/part-lanes.png` })
+    const added = async () => {
+      const show = await serversShow()
+      return Object.values(show.songs[song]!.sections).flatMap(({ cues }, i) => {
+        const had = Object.values(withTrack.sections)[i]!.cues
+        return Object.entries(cues).flatMap(([id, cue]) => (had[id] ? [] : [cue.track]))
+      })
+    }
+    expect(await added()).toEqual([tracks.at(-1)])
+    await page.keyboard.press('Alt+ArrowUp')
+    await offered(/^Undo: Move/)
+    expect(await added()).toEqual([tracks.at(-2)])
+    await undo(/^Undo: Add a cue/, /^Undo: Add a cue track/, /^Nothing to undo/)
+    expect(canonicalText(await serversShow())).toBe(canonicalText(before))
+    await page.keyboard.press('Escape')
+    await page.locator('.line.open .part-name', { hasText: 'Tubes' }).first().click()
+    await page.locator('.line.open .part-name', { hasText: 'Tubes' }).first().click()
+  })
+})
+
 describe('a fixture', () => {
   it('is lit while its lamp is held, through a blackout too, and dark again when it is let go', async () => {
     const socket = await openPage(served.url, 'test-blackout')

@@ -2,6 +2,7 @@
 import { type Timeline, timelineOf } from '@glowchart/shared/time/timeline.ts'
 import { barsInto, lineAt, lineEnd, lineStart, linesOf, tickInto } from '@glowchart/web/chart/lines.ts'
 import { pageOf, spotOf, tickAt } from '@glowchart/web/chart/page.ts'
+import { laneOf, rowsOf } from '@glowchart/web/chart/rows.ts'
 import { lineNeeded, turnTo } from '@glowchart/web/chart/turn.ts'
 import { expect, test } from 'vitest'
 
@@ -54,7 +55,7 @@ test('the line of a tick is the one it lies in; the end belongs to the last', ()
   expect(lineAt([], 0)).toBe(-1)
 })
 
-const parts = [{ part: 'p', name: 'P', strands: [{ firstCell: 0, cells: 1 }], staves: [0.5] }]
+const parts = [{ part: 'p', name: 'P', strands: [{ firstCell: 0, cells: 1 }], staves: [0.5], tracks: [] }]
 const page = pageOf(lines, parts, line => line === lines[1], { barWidth: 50, gutter: 100, top: 9 })
 
 test('a press on the page finds the tick that is drawn there', () => {
@@ -77,4 +78,15 @@ test('the page turns one bar early, by whole lines, and not while the line can b
   const to = turnTo(page, 0, 1, small)!
   expect(to).toBeLessThanOrEqual(second.top)
   expect(turnTo(page, 1, 1, { top: 0, height: 40 })).toBe(second.top - 14)
+})
+
+test('a part with several cue tracks has a lane for each in an open row, and is one row where the line is folded', () => {
+  const several = [{ ...parts[0]!, tracks: ['a', 'b', 'c'] }, parts[0]!]
+  const [row, other] = rowsOf(several, true).rows
+  expect(row!.lanes.map(lane => lane.track)).toEqual(['a', 'b', 'c'])
+  expect(laneOf(row!, 'b')).toMatchObject({ y: row!.height / 3, height: row!.height / 3 })
+  expect(row!.height).toBeGreaterThanOrEqual(3 * 18)
+  expect(other!.lanes).toEqual([])
+  expect(laneOf(other!, 'a')).toBe(other)
+  expect(rowsOf(several, false).rows[0]!.lanes).toEqual([])
 })

@@ -94,9 +94,10 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
 
   const { partOrder, parts: named, swatches, looks } = show
   const names = useMemo(() => ({ parts: named, swatches, looks }), [named, swatches, looks])
+  const { tracks, trackOrder } = song
   const parts = useMemo(
-    () => strandsOf({ partOrder, parts: named }, tonight.stage),
-    [partOrder, named, tonight.stage],
+    () => strandsOf({ partOrder, parts: named }, tonight.stage, { tracks, trackOrder }),
+    [partOrder, named, tonight.stage, tracks, trackOrder],
   )
   const places = useMemo(() => cuePlaces(song, timeline), [song, timeline])
   const small = (size?.width ?? 0) < 700

@@ -4,6 +4,7 @@ import type { Draft, Span } from './draft.ts'
 import { barsInto, lineEnd, lineStart } from './lines.ts'
 import type { Page, PlacedLine } from './page.ts'
 import { spotOf } from './page.ts'
+import { laneOf } from './rows.ts'
 import type { Sweep } from './sweep.ts'
 
 export function DraftView({ page, draft }: { page: Page; draft: Draft }) {
@@ -25,7 +26,7 @@ export function DraftView({ page, draft }: { page: Page; draft: Draft }) {
 }
 
 export function SweepView({ page, sweep }: { page: Page; sweep: Sweep }) {
-  const spans = sweep.parts.map(part => ({ part, from: sweep.from, to: sweep.to }))
+  const spans = sweep.parts.map(part => ({ part, track: null, from: sweep.from, to: sweep.to }))
   const count = sweep.cues.length
   return (
     <>
@@ -58,8 +59,9 @@ function boxOf(page: Page, at: PlacedLine, span: Span) {
   const held = (tick: number) =>
     page.gutter + Math.min(at.line.bars, Math.max(0, barsInto(at.line, tick))) * page.barWidth
   const x = held(span.from)
-  const y = at.fieldTop + at.head + row.y
-  return { rect: { x, y, width: held(span.to) - x, height: row.height }, held }
+  const lane = laneOf(row, span.track)
+  const y = at.fieldTop + at.head + lane.y
+  return { rect: { x, y, width: held(span.to) - x, height: lane.height }, held }
 }
 
 function Bracket({ page, at, span }: { page: Page; at: PlacedLine; span: Span }) {

@@ -1,8 +1,9 @@
 // What is engraved on a line: staff lines under the light; barlines, brackets, hairpins and repeat signs over it.
 
+import { Fragment } from 'react'
 import type { CuePiece } from './cues.ts'
 import type { PlacedLine } from './page.ts'
-import type { Row } from './rows.ts'
+import { laneOf, type Row } from './rows.ts'
 
 /** Staff lines: one a fixture; in a row too tight for them, every so many. */
 export function Staves({ at, barWidth }: { at: PlacedLine; barWidth: number }) {
@@ -129,15 +130,16 @@ function RowCues({
   pieces: readonly CuePiece[]
   chosen: ReadonlySet<string>
 }) {
-  const top = at.head + row.y + 0.5
-  const foot = at.head + row.y + row.height - 0.5
-  const middle = (top + foot) / 2
   const brackets: string[] = []
   const held: string[] = []
   const hairpins: string[] = []
   const crossed: string[] = []
   for (const piece of pieces) {
     if (piece.part !== row.part.part) continue
+    const lane = laneOf(row, piece.track)
+    const top = at.head + lane.y + 0.5
+    const foot = at.head + lane.y + lane.height - 0.5
+    const middle = (top + foot) / 2
     const from = piece.from * barWidth + 0.5
     const to = piece.to * barWidth - 0.5
     const into = chosen.has(piece.cue) ? held : brackets
@@ -162,8 +164,26 @@ function RowCues({
   return (
     <g fill="none" stroke="var(--bone)">
       <clipPath id={clip}>
-        <rect x="-1" y={top - 1} width={at.line.bars * barWidth + 2} height={row.height + 1} />
+        <rect x="-1" y={at.head + row.y - 0.5} width={at.line.bars * barWidth + 2} height={row.height + 1} />
       </clipPath>
+      {row.lanes.map((lane, i) => (
+        <Fragment key={lane.track}>
+          {i > 0 && (
+            <path
+              d={`M0 ${at.head + lane.y}h${at.line.bars * barWidth}`}
+              strokeOpacity=".32"
+              strokeDasharray="1 4"
+            />
+          )}
+          <text
+            className="lane-number"
+            x={at.line.bars * barWidth + 8}
+            y={at.head + lane.y + lane.height / 2 + 3.5}
+          >
+            {i + 1}
+          </text>
+        </Fragment>
+      ))}
       <path d={brackets.join('')} strokeOpacity=".62" />
       {held.length > 0 && <path d={held.join('')} strokeWidth="2.2" />}
       {crossed.length > 0 && (

@@ -10,6 +10,7 @@ import type { ViewedSong } from '../document/viewed.ts'
 import type { Page } from './page.ts'
 import { spotOf } from './page.ts'
 import { leave } from './reach.ts'
+import { laneOf } from './rows.ts'
 import { type Grid, gridStep, lengthWords } from './snap.ts'
 
 interface Props {
@@ -42,6 +43,7 @@ function Tip({ page, viewed, place, grid, side }: Props & { side: 'fadeIn' | 'fa
   const part = viewed.song.tracks[place.cue.track]!.part
   const row = spot?.at.rows.find(r => r.part.part === part)
   if (!spot?.at.open || !row) return null
+  const lane = laneOf(row, place.cue.track)
   const way = side === 'fadeIn' ? 'in' : 'out'
   const length = seen === 0 ? 'none' : lengthWords(meters, place.at, seen)
   const says = `fade ${way} ${length}${fade && seen > 0 ? `, ${fade.curve}` : ''}`
@@ -70,7 +72,7 @@ function Tip({ page, viewed, place, grid, side }: Props & { side: 'fadeIn' | 'fa
       data-reach={side}
       tabIndex={-1}
       aria-label={says}
-      style={{ left: spot.x, top: spot.at.fieldTop + spot.at.head + row.y, height: row.height }}
+      style={{ left: spot.x, top: spot.at.fieldTop + spot.at.head + lane.y, height: lane.height }}
       onKeyDown={onKeyDown}
     >
       <span className="nib">{says}</span>

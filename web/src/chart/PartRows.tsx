@@ -3,7 +3,7 @@
 import { PartName } from '../part/PartName.tsx'
 import type { CuePiece } from './cues.ts'
 import type { PlacedLine } from './page.ts'
-import type { Row } from './rows.ts'
+import { laneOf, type Row } from './rows.ts'
 
 interface Props {
   at: PlacedLine
@@ -58,7 +58,8 @@ function Plate({ piece, row, head, barWidth, chosen }: PlateProps) {
   const fade = piece.fadeIn === null ? 0 : (piece.fadeIn - piece.from) * barWidth * 0.9
   // After the hairpin, if the name has room there.
   const indent = fade > 0 && width - fade > ROOM ? fade + 6 : 5
-  const top = head + row.y + (row.height > 30 ? 3 : (row.height - 14) / 2)
+  const lane = laneOf(row, piece.track)
+  const top = head + lane.y + (lane.height > 30 ? 3 : (lane.height - 14) / 2)
   return (
     <td className={chosen ? 'cue chosen' : 'cue'} style={{ left: piece.from * barWidth, top, width }}>
       <span className="sr">{chosen ? `${piece.label}, chosen` : piece.label}</span>

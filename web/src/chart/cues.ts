@@ -15,6 +15,7 @@ export interface CuePiece {
   /** The cue it is of, as `keyOf` names it: one on every line and in every copy it is seen in. */
   readonly cue: string
   readonly part: string
+  readonly track: string
   /** Bars from the line's start, held to the line. */
   readonly from: number
   readonly to: number
@@ -102,6 +103,7 @@ function pieceOf(
     key: `${place.section}.${place.id}.${i}`,
     cue: keyOf(place),
     part,
+    track: cue.track,
     from: held(place.at),
     to: held(stop),
     opens,

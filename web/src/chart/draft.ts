@@ -1,6 +1,7 @@
 // A draft: what a drag on the chart would do if it were let go now, as spans to draw, words for the nib, and edits.
 
 import type { Show } from '@glowchart/shared/show/schema.ts'
+import type { Song } from '@glowchart/shared/show/song.ts'
 import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
 import type { ChosenCue } from '../document/choice.ts'
@@ -13,6 +14,8 @@ import { copied, newCue, trackOf } from './written.ts'
 
 export interface Span {
   readonly part: string
+  /** The lane it is drawn in, where the part has several tracks. */
+  readonly track: string | null
   readonly from: number
   readonly to: number
   /** Fades in ticks, where the drag is about them. */
@@ -42,8 +45,9 @@ export interface Drag {
   /** Where the pointer went down, and where it is now; ticks. */
   readonly from: number
   readonly to: number
-  /** The part under the pointer now. */
+  /** The part under the pointer now, and its track there if it has several. */
   readonly part: string
+  readonly track: string | null
   readonly copies: boolean
   readonly changesPart: boolean
   /** Snaps a place on the chart. */
@@ -54,21 +58,22 @@ const SHORTEST = 60
 
 export function draftOf(drag: Drag): Draft | null {
   const { grip } = drag
-  if (grip.on === 'row') return drawn(drag, grip.part)
+  if (grip.on === 'row') return drawn(drag, grip.part, grip.track)
   if (grip.handle === 'whole') return moved(drag, grip.place)
   if (grip.handle === 'start' || grip.handle === 'end')
     return stretchOf(drag, grip.place, grip.handle) ?? resized(drag, grip.place, grip.part, grip.handle)
   return faded(drag, grip.place, grip.part, grip.handle)
 }
 
-function drawn({ show, viewed, from, to, snap }: Drag, part: string): Draft | null {
+function drawn(drag: Drag, part: string, track: string | null): Draft | null {
+  const { show, viewed, from, to, snap } = drag
   const start = Math.max(0, snap(Math.min(from, to)))
   const end = Math.min(viewed.timeline.length, snap(Math.max(from, to)))
   if (end - start < SHORTEST) return null
-  const { edits, ref } = newCue(show, viewed, part, start, end - start)
+  const { edits, ref } = newCue(show, viewed, part, start, end - start, track)
   const { meters } = viewed.timeline
   return {
-    spans: [{ part, from: start, to: end }],
+    spans: [{ part, track, from: start, to: end }],
     at: to < from ? start : end,
     says: `${placeWords(meters, start)}, ${lengthWords(meters, start, end - start)}`,
     name: null,
@@ -83,16 +88,19 @@ function moved(drag: Drag, place: CuePlace): Draft | null {
   const by = changesPart ? 0 : snap(place.at + drag.to - drag.from) - place.at
   const from = song.tracks[place.cue.track]!.part
   const part = changesPart ? drag.part : from
-  if (by === 0 && part === from) return null
+  const lane = changesPart ? drag.track : null
+  const stays = part === from && (lane ?? place.cue.track) === place.cue.track
+  if (by === 0 && stays) return null
+  const track = stays ? null : lane === null ? trackOf(viewed, part) : { track: lane, edits: [] }
   const spans = held.map(p => ({
-    part: part === from ? song.tracks[p.cue.track]!.part : part,
+    part: stays ? song.tracks[p.cue.track]!.part : part,
+    track: track?.track ?? p.cue.track,
     from: p.at + by,
     to: p.at + by + p.length,
   }))
-  const says = part === from ? `to ${placeWords(timeline.meters, place.at + by)}` : show.parts[part]!.name
+  const says = stays ? `to ${placeWords(timeline.meters, place.at + by)}` : laneWords(show, song, part, lane)
   const draft = { spans, at: place.at + by, says, name: null }
   const refs = refsOf(held)
-  const track = part === from ? null : trackOf(viewed, part)
   const before = track?.edits ?? []
   if (copies) {
     const { edits, refs: made } = copied(viewed, refs, by, track?.track)
@@ -119,7 +127,7 @@ function resized(
   const at = raw.at + start - place.at
   const length = raw.length + (end - start) - place.length
   return {
-    spans: [{ part, from: start, to: end }],
+    spans: [{ part, track: place.cue.track, from: start, to: end }],
     at: handle === 'start' ? start : end,
     says: `${handle === 'start' ? 'from' : 'to'} ${placeWords(meters, handle === 'start' ? start : end)}, ${lengthWords(meters, start, end - start)}`,
     name: null,
@@ -157,7 +165,7 @@ function faded(
   const { meters } = viewed.timeline
   const fade = length === 0 ? null : { length: ticks(length), ...(old && { curve: old.curve }) }
   return {
-    spans: [{ part, from: place.at, to: stop, [handle]: length }],
+    spans: [{ part, track: place.cue.track, from: place.at, to: stop, [handle]: length }],
     at: handle === 'fadeIn' ? place.at + length : stop - length,
     says: `fade ${handle === 'fadeIn' ? 'in' : 'out'} ${length === 0 ? 'off' : lengthWords(meters, place.at, length)}`,
     name: null,
@@ -175,4 +183,12 @@ function faded(
 function refsOf(places: readonly CuePlace[]): ChosenCue[] {
   const refs = new Map(places.map(p => [keyOf(p), { section: p.sourceSection, cue: p.id }]))
   return [...refs.values()]
+}
+
+/** "Tubes", or "Tubes, track 2" where it has several. */
+function laneWords(show: Show, song: Song, part: string, track: string | null): string {
+  const { name } = show.parts[part]!
+  if (track === null) return name
+  const own = song.trackOrder.filter(other => song.tracks[other]!.part === part)
+  return `${name}, track ${own.indexOf(track) + 1}`
 }

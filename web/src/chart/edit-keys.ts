@@ -64,7 +64,7 @@ export const editKeyList: readonly (readonly [string, string])[] = [
   ['↑ ↓', 'nearest cue on the part above, below'],
   ['Shift ← →', 'choose one cue more'],
   ['Alt ← →', 'move by a step of the grid'],
-  ['Alt ↑ ↓', 'move to the part above, below'],
+  ['Alt ↑ ↓', 'move to the cue track or part above, below'],
   ['Alt Shift ← →', 'shorter, longer'],
   ['Ctrl Shift ← →', 'squeeze, stretch all that is chosen'],
   ['Shift ↑ ↓', 'brighter, darker'],

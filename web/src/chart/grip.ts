@@ -5,12 +5,14 @@ import { keyOfCue } from '../document/choice.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { barsInto, lineEnd, lineStart, tickInto } from './lines.ts'
 import type { PlacedLine } from './page.ts'
+import { laneOf } from './rows.ts'
 
 export type Handle = 'whole' | 'start' | 'end' | 'fadeIn' | 'fadeOut'
 
 export type Grip =
   | { readonly on: 'cue'; readonly place: CuePlace; readonly part: string; readonly handle: Handle }
-  | { readonly on: 'row'; readonly part: string }
+  /** `track`: the one whose lane it is, where the part has several. */
+  | { readonly on: 'row'; readonly part: string; readonly track: string | null }
 
 /** An edge, a tip is held within this, px. */
 const REACH = 6
@@ -25,6 +27,13 @@ export function partAt(at: PlacedLine, y: number, near = false): string | null {
     at.rows.find(r => into >= r.y && into < r.y + r.height) ??
     (near ? (into < 0 ? at.rows[0] : at.rows.findLast(r => into >= r.y)) : undefined)
   return row?.part.part ?? null
+}
+
+/** The track whose lane a height lies in; null where the part has no more than one. */
+export function trackAt(at: PlacedLine, y: number): string | null {
+  const into = y - at.fieldTop - at.head
+  const row = at.rows.find(r => into >= r.y && into < r.y + r.height)
+  return row?.lanes.find(lane => into >= lane.y && into < lane.y + lane.height)?.track ?? null
 }
 
 /**
@@ -45,14 +54,17 @@ export function gripAt(
   const row = at.rows.find(r => r.part.part === part)
   if (part === null || !row) return null
   const { line } = at
-  const top = at.fieldTop + at.head + row.y
-  const corner = Math.min(9, row.height / 3)
-  const atCorner = y < top + corner || y > top + row.height - corner
+  const track = trackAt(at, y)
+  const lane = laneOf(row, track)
+  const top = at.fieldTop + at.head + lane.y
+  const corner = Math.min(9, lane.height / 3)
+  const atCorner = y < top + corner || y > top + lane.height - corner
   let best: Grip | null = null
   let bestRank = -1
   for (const place of places) {
     if (place.at >= lineEnd(line) || place.at + place.length <= lineStart(line)) continue
-    if (song.tracks[place.cue.track]?.part !== part) continue
+    if (song.tracks[place.cue.track]?.part !== part || (track ?? place.cue.track) !== place.cue.track)
+      continue
     const isChosen = chosen.has(keyOf(place))
     const handle = handleOf(place, at, barWidth, x, isChosen, atCorner)
     if (!handle) continue
@@ -64,7 +76,7 @@ export function gripAt(
     bestRank = rank
     best = { on: 'cue', place, part, handle }
   }
-  return best ?? { on: 'row', part }
+  return best ?? { on: 'row', part, track }
 }
 
 function handleOf(

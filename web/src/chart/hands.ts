@@ -45,15 +45,21 @@ export function nudge(by: 1 | -1): void {
   void edit('moveCues', { song: now.viewed.id, cues: [...now.refs], by: ticks(by * step) })
 }
 
-/** Moves the choice to the next part down (+1) or up (−1). */
+/** Moves the choice to the next cue track down (+1) or up (−1); a part without one gets one. */
 export function nudgePart(by: 1 | -1): void {
   const now = held()
   const order = useDocument.getState().show?.partOrder ?? []
   const first = now?.refs[0]
   if (!now || !first) return
-  const part = order[order.indexOf(now.viewed.song.tracks[now.cueOf(first).track]!.part) + by]
-  if (part === undefined) return
-  const { track, edits } = trackOf(now.viewed, part)
+  const { trackOrder, tracks } = now.viewed.song
+  const lanes = order.flatMap(part => {
+    const own = trackOrder.filter(track => tracks[track]!.part === part)
+    return (own.length > 0 ? own : [null]).map(track => ({ part, track }))
+  })
+  const lane = lanes[lanes.findIndex(({ track }) => track === now.cueOf(first).track) + by]
+  if (lane === undefined) return
+  const { track, edits } =
+    lane.track === null ? trackOf(now.viewed, lane.part) : { track: lane.track, edits: [] }
   const args = { song: now.viewed.id, cues: [...now.refs], track }
   void editTogether(null, [...edits, ['moveCues', args]])
 }
@@ -167,7 +173,7 @@ export function splitAtPlayhead(): void {
   else void editTogether(told.length > 1 ? `Split ${told.length} cues` : null, told)
 }
 
-/** A new cue of one bar at the playhead, on the part of the chosen cue or the highest one. */
+/** A new cue of one bar at the playhead, on the cue track of the chosen cue or the highest part. */
 export function addAtPlayhead(): void {
   const viewed = viewedSongNow()
   const show = useDocument.getState().show
@@ -178,7 +184,7 @@ export function addAtPlayhead(): void {
   const { meters } = viewed.timeline
   const at = onGrid(meters, songPosition(), gridNow())
   const bar = gridStep(meters, at, 'bar')
-  const { edits, ref } = newCue(show, viewed, part, at, bar)
+  const { edits, ref } = newCue(show, viewed, part, at, bar, first?.cue.track)
   void editTogether(null, edits)
   choose([ref])
   reveal(at)

@@ -20,7 +20,7 @@ import type { ViewedSong } from '../document/viewed.ts'
 import { addPointAt } from '../level/change.ts'
 import { autoscroll } from './autoscroll.ts'
 import { type Draft, draftOf } from './draft.ts'
-import { type Grip, gripAt, keyOf, partAt } from './grip.ts'
+import { type Grip, gripAt, keyOf, partAt, trackAt } from './grip.ts'
 import type { PlacedLine } from './page.ts'
 import { type Page, tickAt } from './page.ts'
 import { type Grid, snapped } from './snap.ts'
@@ -283,6 +283,7 @@ function draftAt(score: Score, from: Start, now: Spot, keys: Where): Draft | nul
     from: from.tick,
     to: now.tick,
     part: partAt(now.at, now.y, true) ?? from.grip!.part,
+    track: trackAt(now.at, now.y),
     copies: keys.altKey,
     changesPart: keys.shiftKey,
     snap: tick => (lifted ? Math.round(tick) : snapped(meters, tick, grid, pulls, pace)),

@@ -67,6 +67,7 @@ export function stretchOf(drag: Drag, place: CuePlace, handle: 'start' | 'end'):
   return {
     spans: places.map(p => ({
       part: song.tracks[p.cue.track]!.part,
+      track: p.cue.track,
       from: scaled(p.at),
       to: scaled(p.at + p.length),
     })),

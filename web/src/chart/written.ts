@@ -23,15 +23,19 @@ export function trackOf({ id, song }: ViewedSong, part: string): { track: string
   return { track: made, edits: [['addTrack', { song: id, track: made, part }]] }
 }
 
-/** A new cue on a part, `at` ticks from the song's start, in the colours and the motion the part had last. */
+/**
+ * A new cue on a part, `at` ticks from the song's start, in the colours and the motion the part had last.
+ * @param on its cue track; left out, the part's first one
+ */
 export function newCue(
   show: Show,
   viewed: ViewedSong,
   part: string,
   at: number,
   length: number,
+  on: string | null = null,
 ): { edits: readonly Told[]; ref: ChosenCue } {
-  const { track, edits } = trackOf(viewed, part)
+  const { track, edits } = on === null ? trackOf(viewed, part) : { track: on, edits: [] }
   const cue = newId('cue')
   const { section, start } = homeOf(viewed, at, track)
   const value = {

@@ -16,9 +16,14 @@ export function Solo({ viewed }: { viewed: ViewedSong | null }) {
   })
   return (
     <div className="read solo">
-      <span>Solo, the rest is dark</span>
+      <span>Solo</span>
       <b>
-        <button type="button" aria-label="Lift the solo" onClick={() => setLive({ solo: [] })}>
+        <button
+          type="button"
+          aria-label="Lift the solo"
+          title="All other cue tracks are dark; a press lifts it"
+          onClick={() => setLive({ solo: [] })}
+        >
           {[...new Set(names)].join(', ') || 'in another song'} <Sign name="cross" />
         </button>
       </b>
