@@ -3,6 +3,7 @@
 import type { z } from 'zod'
 import { CodedError } from '../errors.ts'
 import { rigSchema } from '../rig/schema.ts'
+import { faultOfChanged } from './changed.ts'
 import { applyDiff, type Diff, diffOf, reverseOf } from './diff.ts'
 import { bandEdits } from './edits/band.ts'
 import { barEdits } from './edits/bars.ts'
@@ -114,20 +115,17 @@ export function takeBack(documents: Documents, done: Pick<Applied, 'document' | 
 }
 
 function applied(before: Documents, document: 'rig' | 'show', says: string, next: Documents): Applied {
-  requireValid(document, next)
+  requireValid(document, before, next)
   return { document, says, diff: diffOf(before[document], next[document]), next }
 }
 
-/** @throws CodedError `edit.invalid` */
-function requireValid(document: 'rig' | 'show', next: Documents): void {
-  const parsed = (document === 'rig' ? rigSchema : showSchema).safeParse(next[document])
-  if (!parsed.success) {
-    const { path, says } = faultOf(parsed.error, next[document])
-    throw new CodedError('edit.invalid', `${path}: ${says}`, path)
-  }
+/** What an edit left alone was valid before it, and is not looked at again. @throws CodedError `edit.invalid` */
+function requireValid(document: 'rig' | 'show', before: Documents, next: Documents): void {
+  const fault = faultOfChanged(document === 'rig' ? rigSchema : showSchema, before[document], next[document])
+  if (fault) throw new CodedError('edit.invalid', `${fault.path}: ${fault.says}`, fault.path)
   try {
     if (document === 'rig') validateRig(next.rig, next.rig.name)
-    else validateShow(next.show, next.show.name)
+    else validateShow(next.show, next.show.name, before.show)
   } catch (error) {
     if (!(error instanceof CodedError)) throw error
     throw new CodedError('edit.invalid', error.message, error.where)

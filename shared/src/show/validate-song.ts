@@ -14,8 +14,11 @@ import {
   type Refuse,
 } from './validate.ts'
 
-/** Refuses the first fault of a song; `path` leads to the song. */
-export function checkSong(show: Show, song: Song, path: string, refuse: Refuse): void {
+/**
+ * Refuses the first fault of a song; `path` leads to the song.
+ * @param before the song as it was valid, in a show with the same parts, looks and swatches
+ */
+export function checkSong(show: Show, song: Song, path: string, refuse: Refuse, before?: Song): void {
   checkOrder(song.sectionOrder, song.sections, `${path}.sectionOrder`, 'section', refuse)
   checkOrder(song.trackOrder, song.tracks, `${path}.trackOrder`, 'cue track', refuse)
   for (const [id, track] of Object.entries(song.tracks)) {
@@ -31,8 +34,11 @@ export function checkSong(show: Show, song: Song, path: string, refuse: Refuse):
       'apart',
     )
     checkSequence(section.tempo, `${at}.tempo`, refuse, 'apart')
+    const known = song.tracks === before?.tracks && has(before.sections, id) ? before.sections[id] : undefined
+    const cues = known?.sameAs === section.sameAs ? known?.cues : undefined
+    if (cues === section.cues) continue
     for (const [cueId, cue] of Object.entries(section.cues)) {
-      checkCue(show, song, section, cue, `${at}.cues.${cueId}`, refuse)
+      if (cue !== cues?.[cueId]) checkCue(show, song, section, cue, `${at}.cues.${cueId}`, refuse)
     }
   }
   checkPickUps(song, path, refuse)

@@ -15,8 +15,11 @@ const refuseIn =
     throw new CodedError(code, `${path}: ${says}`, `${where}: ${path}`)
   }
 
-/** @throws CodedError `document.*` at the first reference that leads nowhere, or order that is not one */
-export function validateShow(show: Show, where: string): void {
+/**
+ * @param before a valid show that shares with this one what an edit left alone: that is not looked at again
+ * @throws CodedError `document.*` at the first reference that leads nowhere, or order that is not one
+ */
+export function validateShow(show: Show, where: string, before?: Show): void {
   const refuse: Refuse = refuseIn(where)
   if (!has(show.kits, show.tonight)) {
     refuse('document.reference', 'tonight', `there is no kit "${show.tonight}" in this show`)
@@ -37,7 +40,12 @@ export function validateShow(show: Show, where: string): void {
       checkLight(show, light, path, refuse)
     }
   }
-  for (const [id, song] of Object.entries(show.songs)) checkSong(show, song, `songs.${id}`, refuse)
+  const hasSameNames =
+    show.parts === before?.parts && show.looks === before.looks && show.swatches === before.swatches
+  for (const [id, song] of Object.entries(show.songs)) {
+    const known = hasSameNames && has(before!.songs, id) ? before!.songs[id] : undefined
+    if (song !== known) checkSong(show, song, `songs.${id}`, refuse, known)
+  }
   for (const [id, list] of Object.entries(show.setLists)) {
     for (const [i, { song }] of list.songs.entries()) {
       if (!has(show.songs, song)) {
