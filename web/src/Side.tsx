@@ -22,6 +22,8 @@ import { PartPanel } from './part/PartPanel.tsx'
 import { Parts } from './part/Parts.tsx'
 import { SectionPanel } from './section/SectionPanel.tsx'
 import { Songs } from './songs/Songs.tsx'
+import { TapIn } from './tap/TapIn.tsx'
+import { useTapping } from './tap/tapping.ts'
 
 interface Props {
   rig: Rig
@@ -33,11 +35,13 @@ interface Props {
 /** The order of choice: a way to begin that was asked for, a part chosen with its cues, chosen cues, the chosen section, part or look; with nothing chosen the songs stand here. */
 export function Side(props: Props) {
   const choosesOutput = useSession(s => s.choosesOutput)
+  const armed = useTapping(s => s.armed)
   return (
     <aside className="side" aria-label="Side">
       {choosesOutput && <OutputPanel rig={props.rig} show={props.show} />}
       {props.viewed && <AdviceList show={props.show} song={props.viewed.id} />}
       {props.tonight && <GatherPanel show={props.show} tonight={props.tonight} />}
+      {armed && <TapIn show={props.show} armed={armed} />}
       <Panel {...props} />
     </aside>
   )

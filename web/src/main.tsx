@@ -12,10 +12,13 @@ import { App } from './App.tsx'
 import { startAdvising } from './advice/advising.ts'
 import { openDesk } from './live/desk.ts'
 import { openRecordings } from './recording/open.ts'
+import { listenToTaps } from './tap/keys.ts'
 import { listenToKeys } from './transport/keys.ts'
 
 openDesk()
 openRecordings()
+// Before the other keys: while something is armed, some of them tap.
+listenToTaps()
 listenToKeys()
 startAdvising()
 createRoot(document.getElementById('page')!).render(<App />)

@@ -21,6 +21,7 @@ import { useLookDrop } from '../look/carry.ts'
 import { addSection } from '../section/acts.ts'
 import { chooseLooped } from '../section/bars-keys.ts'
 import { useInPlace } from '../section/focus.ts'
+import { Flags } from '../tap/Flags.tsx'
 import { goTo, loopBars } from '../transport/moves.ts'
 import { Sign } from '../ui/signs.tsx'
 import './chart.css'
@@ -280,6 +281,7 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
             {held && choice.length === 1 && (
               <LevelLine page={page} viewed={viewed} place={held} grid={grid} onDraft={setLevelled} />
             )}
+            <Flags page={page} song={viewed.id} />
             <Playhead page={page} timeline={timeline} scroller={scroller} />
           </div>
         )}

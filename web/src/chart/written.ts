@@ -88,7 +88,7 @@ export function homeOf(
 }
 
 /** The light of the cue before a place on a part; of the one after it, where none is; of a lamp, where no cue is. */
-function lastLight(show: Show, { song, timeline }: ViewedSong, part: string, at: number) {
+export function lastLight(show: Show, { song, timeline }: ViewedSong, part: string, at: number) {
   let before: { at: number; cue: Cue } | null = null
   let after: { at: number; cue: Cue } | null = null
   for (const span of timeline.sections) {

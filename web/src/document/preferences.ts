@@ -16,6 +16,8 @@ interface Preferences {
   snap: Snap
   /** Shows strobes in the preview as they are sent, instead of held to three flashes a second. */
   rawStrobes: boolean
+  /** What taps come too late by, ms: taken off their times. */
+  tapLatency: number
   /** What this page plays while a song runs; levels 0…1. */
   sound: Sound
 }
@@ -32,10 +34,13 @@ export interface Sound {
 const freshSound: Sound = { score: true, scoreLevel: 0.8, click: false, clickLevel: 0.7, countIn: 0 }
 
 export const usePreferences = create<Preferences>()(
-  persist((): Preferences => ({ zoom: 16, snap: 'zoom', rawStrobes: false, sound: freshSound }), {
-    name: 'glowchart.preferences',
-    version: 1,
-  }),
+  persist(
+    (): Preferences => ({ zoom: 16, snap: 'zoom', rawStrobes: false, tapLatency: 0, sound: freshSound }),
+    {
+      name: 'glowchart.preferences',
+      version: 1,
+    },
+  ),
 )
 
 /** One step more (+1) or fewer (−1) bars a line; stays at the ends. */

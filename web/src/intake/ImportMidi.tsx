@@ -55,7 +55,8 @@ export function ImportMidi({ show }: { show: Show }) {
             <SectionMarks song={song} />
             <TempoPicture song={song} />
             <p className="quiet">
-              {song.sectionOrder.length} sections, {lengthName(timelineOf(song))}
+              {song.sectionOrder.length === 1 ? '1 section' : `${song.sectionOrder.length} sections`},{' '}
+              {lengthName(timelineOf(song))}
             </p>
             {song.note && <p className="quiet">{song.note}</p>}
           </>

@@ -13,6 +13,8 @@ interface Fix {
 const JUMP = 480
 /** How long a position is carried on without news, ms: longer would claim what nobody knows. */
 const CARRY = 250
+/** The same for what is not shown, but written down: frames may come late to a busy page. */
+const LATEST = 2000
 
 let fix: Fix | null = null
 /** Ticks a ms. */
@@ -51,4 +53,15 @@ export function positionAt(now: number): number {
   const ahead = engine === null ? 0 : Math.min(CARRY, Math.max(0, engine - fix.at))
   shown = Math.max(shown, fix.position + pace * ahead)
   return shown
+}
+
+/**
+ * The written position at the moment something happened on the page, not held to what was shown since.
+ * @param then page time in ms, not long ago; null while the song does not play
+ */
+export function positionThen(then: number): number | null {
+  const engine = engineTime(then)
+  if (!fix?.playing || engine === null) return null
+  const off = Math.min(LATEST, Math.max(-CARRY, engine - fix.at))
+  return Math.max(0, fix.position + pace * off)
 }

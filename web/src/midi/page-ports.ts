@@ -27,9 +27,18 @@ export function switchPagePorts(): void {
   } else close = openPagePorts(state => usePagePorts.setState(state, true))
 }
 
+const listeners = new Set<(bytes: Uint8Array, at: number) => void>()
+
+/** Calls `tell` with what comes in at the ports, and when, in page time. Returns what ends it. */
+export function onPortBytes(tell: (bytes: Uint8Array, at: number) => void): () => void {
+  listeners.add(tell)
+  return () => listeners.delete(tell)
+}
+
 function hear(port: string, { timeStamp, data }: MIDIMessageEvent): void {
   const at = engineTime(timeStamp)
   if (data && at !== null) tellMidi(port, at, [...data])
+  if (data) for (const tell of listeners) tell(data, timeStamp)
 }
 
 /** Asks for the inputs and listens to all of them, also to those plugged in later. Returns what lets go of them. */

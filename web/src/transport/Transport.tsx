@@ -9,6 +9,7 @@ import { stepZoom, usePreferences, zooms } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { OutputState } from '../output/OutputState.tsx'
+import { TapButton } from '../tap/TapButton.tsx'
 import { Sign } from '../ui/signs.tsx'
 import { useAlarm } from './alarm.ts'
 import { Blackout } from './Blackout.tsx'
@@ -94,6 +95,7 @@ export function Transport({ viewed }: { viewed: ViewedSong | null }) {
             <Sign name="playFrom" />
           </button>
         )}
+        <TapButton />
         {inVamp && (
           <button
             type="button"

@@ -5,6 +5,8 @@ import { stepZoom } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
 import { isOnChart } from '../places.ts'
 import { sectionAction, sectionKeyList } from '../section/keys.ts'
+import { tapKeyList } from '../tap/key-list.ts'
+import { isTyping } from '../ui/typing.ts'
 import { goToStart, playFromHere, playOrStop, stepBar, stepSection, toggleLoop } from './moves.ts'
 import { tap } from './tap.ts'
 
@@ -54,6 +56,7 @@ export const keyList: readonly (readonly [string, string])[] = [
   ['−  +', 'fewer, more bars a line'],
   ['B', 'hold for blackout, press to restore'],
   ['?', 'this list'],
+  ...tapKeyList,
   ...editKeyList,
   ...sectionKeyList,
 ]
@@ -120,9 +123,4 @@ function chordOf(event: KeyboardEvent, key: string): string {
   const ctrl = event.ctrlKey || event.metaKey ? 'Ctrl+' : ''
   const shift = event.shiftKey && (event.key.length > 1 || ctrl !== '' || /[a-z]/.test(key)) ? 'Shift+' : ''
   return `${ctrl}${event.altKey ? 'Alt+' : ''}${shift}${key}`
-}
-
-function isTyping(target: EventTarget | null): boolean {
-  if (target instanceof HTMLInputElement) return target.type !== 'range' && target.type !== 'radio'
-  return target instanceof HTMLTextAreaElement || target instanceof HTMLSelectElement
 }

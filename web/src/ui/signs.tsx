@@ -82,6 +82,7 @@ const signs = {
   cross: <path d="m6 6 12 12M18 6 6 18" />,
   undo: <path d="M9 5 4.5 9.5 9 14M5 9.5h9a5 5 0 0 1 0 10h-4" />,
   redo: <path d="m15 5 4.5 4.5L15 14M19 9.5h-9a5 5 0 0 0 0 10h4" />,
+  tap: <path d="M5 20V4l9 4-9 4M17 20h3" />,
   list: <path d="M9 6h11M9 12h11M9 18h11M4 6h.5M4 12h.5M4 18h.5" />,
   plus: <path d="M12 5v14M5 12h14" />,
   dash: <path d="M5 12h14" />,
