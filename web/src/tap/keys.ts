@@ -1,13 +1,14 @@
 // The keys and the MIDI notes that tap in. They listen before the other keys, and only while something is armed.
 
 import { onPortBytes } from '../midi/page-ports.ts'
+import { isOnChart } from '../places.ts'
 import { isTyping } from '../ui/typing.ts'
 import { armTaps, dropTaps, keepTaps, partNumber, tapDown, tapUp, useTapping } from './tapping.ts'
 
 /** Starts listening. Returns what ends it. */
 export function listenToTaps(): () => void {
   const onKeyDown = (event: KeyboardEvent) => {
-    if (event.defaultPrevented || isTyping(event.target)) return
+    if (event.defaultPrevented || isTyping(event.target) || !isOnChart()) return
     if (event.ctrlKey || event.metaKey || event.altKey) return
     const key = event.key.toLowerCase()
     if (!useTapping.getState().armed) {
