@@ -42,7 +42,7 @@ export function Gutter({ at, song, section, repeats, timeline, onToggle }: Props
       >
         <small>
           {line.first && section.sameAs && <Sign name="simile" />}
-          <span className="word">{word} </span>
+          <span className="unit">{word} </span>
           {numbers}
         </small>
         {tempo && (

@@ -14,6 +14,7 @@ import { newId } from '../document/new-id.ts'
 import { say } from '../document/session.ts'
 import type { Tonight, ViewedSong } from '../document/viewed.ts'
 import { positionAt } from '../live/playhead.ts'
+import { AlsoIn } from '../section/AlsoIn.tsx'
 import { ColourGroup } from './ColourGroup.tsx'
 import { type ChangeLight, changeLights } from './changing.ts'
 import { type Chosen, swatchesIn } from './chosen.ts'
@@ -128,6 +129,7 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
         <b>{parts.map(part => part.name).join(', ')}</b>, bar {placeName(timeline, from)} to{' '}
         {placeName(timeline, to)}, {spanText(to - from, bar)}
       </p>
+      <AlsoIn viewed={viewed} chosen={chosen} />
       <div className="large">
         <Picture rolls={rolls} version={version} span={pictures.cue} rows={rows} turn={0} {...roll} />
         {chosen.length === 1 && <Hairpins cue={chosen[0]!.place.cue} {...roll} />}

@@ -75,6 +75,7 @@ export function moveBefore(id: string, before: string | null): void {
   if (!viewed) return
   void edit('moveSection', { song: viewed.id, section: id, before })
   chooseSection(id)
+  focusMark(id)
   say(before === null ? 'Moved to the end.' : `Moved before ${viewed.song.sections[before]?.name}.`)
 }
 
@@ -86,7 +87,9 @@ export function deleteSection(id: string): void {
   void edit('deleteSection', { song: viewed.id, section: id }).then(({ ok }) => {
     if (ok) say(`${name} deleted. Undo brings it back.`)
   })
-  if (next !== undefined && next !== id && viewedSongNow()?.song.sections[next]) chooseSection(next)
+  if (next === undefined || viewedSongNow()?.song.sections[id]) return
+  chooseSection(next)
+  focusMark(next)
 }
 
 /** The section that follows; null after the last. */
