@@ -31,6 +31,8 @@ export function Field({ label, value, placeholder, className, most, lines, atOnc
   const onKeyDown = (event: KeyboardEvent<HTMLInputElement | HTMLTextAreaElement>) => {
     if (event.key === 'Escape') event.currentTarget.value = value
     else if (event.key !== 'Enter' || event.shiftKey) return
+    // Escape in the column goes on to lead the keyboard back to the chart.
+    if (event.key === 'Escape' && !atOnce) return
     event.preventDefault()
     event.stopPropagation()
     ended.current = event.key
