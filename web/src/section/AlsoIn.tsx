@@ -30,12 +30,10 @@ export function AlsoIn({ viewed, chosen }: Props) {
   const { name } = song.sections[here]!
   return (
     <p className="also-in">
-      <span>
-        Also in <b>{namesInWords(others.map(id => song.sections[id]!))}</b>
-      </span>
+      Also in <b>{namesInWords(others.map(id => song.sections[id]!))}</b>.{' '}
       <button
         type="button"
-        className="btn"
+        className="word"
         aria-label={`Only here, in ${name}`}
         title={`Changes in ${name} leave the others as they are`}
         onClick={() => onlyHere(viewed, chosen, here, others, tracks)}
