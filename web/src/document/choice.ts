@@ -31,7 +31,7 @@ export const useChoice = create<Choice>(() => ({ cues: [], thing: null, seenIn: 
 export const choose = (cues: readonly ChosenCue[], seenIn: string | null = null): void =>
   useChoice.setState({ cues, thing: null, seenIn })
 
-/** Chooses a section, a part or a look; its panel comes to the side. @public */
+/** Chooses a section, a part or a look; its panel comes to the side. */
 export const chooseThing = (kind: ChosenThing['kind'], id: string): void =>
   useChoice.setState({ cues: [], thing: { kind, id } })
 
