@@ -73,9 +73,9 @@ export function listenToKeys(): () => void {
     const target = event.target instanceof HTMLElement ? event.target : null
     if (event.key === ' ' && byKeyboard && target?.closest('button, a, summary')) return
     const key = event.key.length === 1 ? event.key.toLowerCase() : event.key
-    if (key === 'Enter' && target?.closest('button, a, summary')) return
     const chord = chordOf(event, key)
     if (!isOnChart() && !everywhere.includes(chord)) return
+    if (chord === 'Enter' && target?.closest('button, a, summary')) return
     const editing = sectionAction(chord) ?? editActions[chord]
     const isTheirs = key.startsWith('Arrow') ? target?.matches('input') : key === 'c' && hasSelectedText()
     if (editing && !isTheirs) {
