@@ -1,6 +1,7 @@
 // Finds the beats of a recording with music-tempo (onsets by spectral flux, tempo by the intervals between them, then
 // agents that follow the pulse), in pieces, so that it can say how far it is and needs little memory.
 
+/// <reference path="./music-tempo.d.ts" />
 import { CodedError } from '@glowchart/shared/errors.ts'
 import BeatTracking from 'music-tempo/dist/node/BeatTracking.js'
 import FFT from 'music-tempo/dist/node/FFT.js'
