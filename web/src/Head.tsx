@@ -2,6 +2,7 @@
 
 import { useDocument } from './document/document.ts'
 import { HistoryButtons } from './document/HistoryButtons.tsx'
+import { useSession } from './document/session.ts'
 import { places, usePlace } from './places.ts'
 import { Wordmark } from './ui/signs.tsx'
 
@@ -20,6 +21,14 @@ export function Head() {
         ))}
       </nav>
       {hasShow && <HistoryButtons />}
+      <button
+        type="button"
+        className="btn quiet"
+        title="List of keys (?)"
+        onClick={() => useSession.setState({ showsKeys: true })}
+      >
+        Keys
+      </button>
     </div>
   )
 }

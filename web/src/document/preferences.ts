@@ -18,6 +18,8 @@ interface Preferences {
   rawStrobes: boolean
   /** What taps come too late by, ms: taken off their times. */
   tapLatency: number
+  /** Keys that are one character and nothing held act; off for who speaks to the computer (W3C WCAG 2.2 SC 2.1.4). */
+  characterKeys: boolean
   /** What this page plays while a song runs; levels 0…1. */
   sound: Sound
 }
@@ -35,7 +37,14 @@ const freshSound: Sound = { score: true, scoreLevel: 0.8, click: false, clickLev
 
 export const usePreferences = create<Preferences>()(
   persist(
-    (): Preferences => ({ zoom: 16, snap: 'zoom', rawStrobes: false, tapLatency: 0, sound: freshSound }),
+    (): Preferences => ({
+      zoom: 16,
+      snap: 'zoom',
+      rawStrobes: false,
+      characterKeys: true,
+      tapLatency: 0,
+      sound: freshSound,
+    }),
     {
       name: 'glowchart.preferences',
       version: 1,

@@ -1,7 +1,7 @@
 // The keys: one listener for the whole page. Single letters work only while nothing is being typed.
 
 import { editActions, editKeyList } from '../chart/edit-keys.ts'
-import { stepZoom } from '../document/preferences.ts'
+import { stepZoom, usePreferences } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
 import { isOnChart } from '../places.ts'
 import { sectionAction, sectionKeyList } from '../section/keys.ts'
@@ -70,6 +70,7 @@ export function listenToKeys(): () => void {
     if (event.key === 'Tab') byKeyboard = true
     if (event.defaultPrevented || isTyping(event.target)) return
     if (event.key !== '?' && useSession.getState().showsKeys) return
+    if (isCharacter(event) && !usePreferences.getState().characterKeys) return
     const target = event.target instanceof HTMLElement ? event.target : null
     if (event.key === ' ' && byKeyboard && target?.closest('button, a, summary')) return
     const key = event.key.length === 1 ? event.key.toLowerCase() : event.key
@@ -114,6 +115,10 @@ export function listenToKeys(): () => void {
     window.removeEventListener('blur', onBlur)
   }
 }
+
+/** A key that types something, Space aside, with nothing held but Shift. */
+const isCharacter = ({ key, ctrlKey, metaKey, altKey }: KeyboardEvent): boolean =>
+  key.length === 1 && key !== ' ' && !ctrlKey && !metaKey && !altKey
 
 /** Text that copying is about. */
 const hasSelectedText = (): boolean => window.getSelection()?.isCollapsed === false

@@ -1,11 +1,13 @@
 // The list of keys.
 
 import { useEffect, useRef } from 'react'
+import { usePreferences } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
 import { keyList } from '../transport/keys.ts'
 
 export function KeyList() {
   const shows = useSession(s => s.showsKeys)
+  const characterKeys = usePreferences(s => s.characterKeys)
   const dialog = useRef<HTMLDialogElement>(null)
   useEffect(() => {
     if (shows) dialog.current?.showModal()
@@ -27,6 +29,14 @@ export function KeyList() {
           </div>
         ))}
       </dl>
+      <label className="choice">
+        <input
+          type="checkbox"
+          checked={characterKeys}
+          onChange={event => usePreferences.setState({ characterKeys: event.target.checked })}
+        />
+        Keys that are a single letter or sign act
+      </label>
       <button type="button" className="btn" onClick={() => useSession.setState({ showsKeys: false })}>
         Close
       </button>
