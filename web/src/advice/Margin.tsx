@@ -29,7 +29,7 @@ export function Margin({ at, marks, width }: Props) {
     const stops = marks.some(isStop)
     const many = marks.length > 1
     return (
-      <div className="margin" style={small ? undefined : { width }}>
+      <div className="margin" style={{ marginTop: at.note, ...(small ? {} : { width }) }}>
         <button
           type="button"
           className={stops ? 'advice-mark stop' : 'advice-mark'}
@@ -46,7 +46,7 @@ export function Margin({ at, marks, width }: Props) {
   const room = Math.max(1, Math.floor((at.height - 30) / WORDS))
   const shown = marks.length > room ? marks.slice(0, room - 1) : marks
   return (
-    <div className="margin open" style={{ width }}>
+    <div className="margin open" style={{ width, marginTop: at.note }}>
       {shown.map(mark => (
         <button
           key={mark.key}
