@@ -6,7 +6,7 @@ import { join } from 'node:path'
 import { nodeDisk, replaceFile } from '@glowchart/server/app/disk.ts'
 import { openDocuments } from '@glowchart/server/app/documents.ts'
 import { startEditing } from '@glowchart/server/app/editing.ts'
-import { canonicalText } from '@glowchart/shared/show/canonical.ts'
+import { canonicalText, canonicalWriter } from '@glowchart/shared/show/canonical.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import { applyEdit } from '@glowchart/shared/show/edits.ts'
 import { sampleDocuments } from '../show/samples.ts'
@@ -60,11 +60,14 @@ try {
   const store = await openDocuments(folder)
   await store.save(documents)
   const editing = startEditing(store, documents)
+  const write = canonicalWriter()
+  const moved = [documents, applyEdit(documents, 'moveCues', move(0)).next]
   const edit = (i: number) => editing.edit('bench', 'moveCues', move(i))
   const rows: [string, number[]][] = [
     ['plain durable write', await times(() => replaceFile(nodeDisk, folder, 'plain', text))],
     ['applied and validated in memory', await times(i => applyEdit(documents, 'moveCues', move(i)))],
-    ['canonical text', await times(() => canonicalText(documents.show))],
+    ['canonical text, whole', await times(() => canonicalText(documents.show))],
+    ['canonical text after an edit', await times(i => write(moved[i % 2]!.show))],
     ['acknowledged, one after the other', await times(edit)],
   ]
   const before = performance.now()

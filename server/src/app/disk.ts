@@ -35,7 +35,8 @@ export const nodeDisk: Disk = {
   async create(path) {
     const file = await open(path, 'w')
     return {
-      write: text => file.writeFile(text),
+      // Given text, Node encodes and writes it in many small parts.
+      write: text => file.writeFile(Buffer.from(text)),
       sync: () => file.sync(),
       close: () => file.close(),
     }

@@ -2,7 +2,7 @@
 
 import { join } from 'node:path'
 import { CodedError, type Problem, problem } from '@glowchart/shared/errors.ts'
-import { canonicalText } from '@glowchart/shared/show/canonical.ts'
+import { canonicalWriter } from '@glowchart/shared/show/canonical.ts'
 import { parseRig, parseShow } from '@glowchart/shared/show/document.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import { id as idSchema } from '@glowchart/shared/show/fields.ts'
@@ -69,6 +69,7 @@ export async function openDocuments(
   }
   const unlock = lockFolder(folder)
   const notices: Problem[] = []
+  const write = canonicalWriter()
   /** Versions by document folder, newest first, once they have been looked at. */
   const known = new Map<string, string[]>()
 
@@ -213,7 +214,7 @@ export async function openDocuments(
           const document = documents[kind]
           if (!document) continue
           await keepVersion(kind, document.id)
-          await replaceFile(disk, folderOf(kind), `${document.id}.json`, canonicalText(document))
+          await replaceFile(disk, folderOf(kind), `${document.id}.json`, write(document))
         }
       } catch (error) {
         throw unwritable(error)
