@@ -1,123 +1,34 @@
-// Shaping sections in a real browser, by mouse and by key: the server's file on disk is what is looked at.
+// Sections with bars put in, dragged and shaped in their column, in a real browser and on disk.
 
-import { mkdirSync, readdirSync, readFileSync } from 'node:fs'
-import { join } from 'node:path'
-import { fileURLToPath } from 'node:url'
 import { canonicalText } from '@glowchart/shared/show/canonical.ts'
-import { parseShow } from '@glowchart/shared/show/document.ts'
-import type { Section, Song } from '@glowchart/shared/show/song.ts'
-import { cuePlaces, timelineOf } from '@glowchart/shared/time/timeline.ts'
-import type { Browser, Locator, Page } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
-import { openBrowser } from '../support/browser.ts'
-import { type Served, serveDemo } from '../support/processes.ts'
+import { timelineOf } from '@glowchart/shared/time/timeline.ts'
+import { describe, expect, it } from 'vitest'
 
-const out = fileURLToPath(new URL('../out', import.meta.url))
-const BAR = 4 * 960
-let served: Served
-let browser: Browser
-let page: Page
-let atFirst = ''
-const faults: string[] = []
+import {
+  atFirst,
+  BAR,
+  centre,
+  drag,
+  expected,
+  faults,
+  file,
+  focused,
+  mark,
+  names,
+  onTheDemo,
+  out,
+  page,
+  panel,
+  played,
+  saved,
+  section,
+  songIn,
+  soon,
+  type,
+  undoAll,
+} from './section-desk.ts'
 
-beforeAll(async () => {
-  mkdirSync(out, { recursive: true })
-  ;[served, browser] = await Promise.all([serveDemo(), openBrowser()])
-  page = await browser.newPage({ viewport: { width: 1440, height: 1300 } })
-  page.setDefaultTimeout(15_000)
-  page.on('pageerror', error => faults.push(String(error)))
-  page.on('console', message => message.type() === 'error' && faults.push(message.text()))
-  await page.goto(served.url)
-  await mark('Chorus 1').waitFor()
-  atFirst = file()
-})
-afterAll(async () => {
-  await browser?.close()
-  await served?.close()
-})
-
-/** Every test ends where it began, to the byte. */
-afterEach(async () => {
-  await page.keyboard.press('Escape')
-  await page.keyboard.press('Escape')
-  await undoAll()
-  expect(file()).toBe(atFirst)
-})
-
-/** The show's file as it stands on the server's disk. */
-function file(): string {
-  const folder = join(served.data, 'shows')
-  return readFileSync(join(folder, readdirSync(folder).find(name => name.endsWith('.json'))!), 'utf8')
-}
-const songIn = (text: string): Song =>
-  Object.values(parseShow(JSON.parse(text), 'show').songs).find(s => s.title === 'Porchlight Arithmetic')!
-const section = (name: string, song = songIn(file())): Section =>
-  Object.values(song.sections).find(one => one.name === name)!
-const names = (): string[] => {
-  const song = songIn(file())
-  return song.sectionOrder.map(id => song.sections[id]!.name)
-}
-
-const saved = () => page.getByRole('status', { name: 'Saving' }).getByText('Saved', { exact: true }).waitFor()
-const soon = <T>(read: () => T) => expect.poll(read, { timeout: 10_000 })
-const mark = (name: string): Locator =>
-  page.getByRole('button', { name: new RegExp(`^Section ${name}(,|$)`) })
-const panel = (name = ''): Locator => page.getByRole('region', { name: new RegExp(`^Section: ${name}`) })
-const focused = (): Promise<string | null> =>
-  page.evaluate(() => document.activeElement?.getAttribute('aria-label') ?? null)
-
-async function undoAll(): Promise<void> {
-  const undo = page.getByRole('button', { name: /^Undo: / })
-  while ((await undo.count()) > 0) {
-    await saved()
-    const before = file()
-    await undo.first().click()
-    await soon(file).not.toBe(before)
-  }
-  await saved()
-}
-
-async function type(name: string, value: string): Promise<void> {
-  await panel().getByRole('spinbutton', { name, exact: true }).press('Enter')
-  await panel().getByRole('textbox', { name, exact: true }).fill(value)
-  await page.keyboard.press('Enter')
-}
-
-async function centre(of: Locator): Promise<{ x: number; y: number }> {
-  await of.scrollIntoViewIfNeeded()
-  const box = (await of.boundingBox())!
-  return { x: box.x + box.width / 2, y: box.y + box.height / 2 }
-}
-
-async function drag(from: { x: number; y: number }, to: { x: number; y: number }): Promise<void> {
-  await page.mouse.move(from.x, from.y)
-  await page.mouse.down()
-  await page.mouse.move((from.x + to.x) / 2, (from.y + to.y) / 2)
-  await page.mouse.move(to.x, to.y)
-}
-
-/** Where every cue is played: start and length in ticks, by section and cue. */
-function played(song: Song): Map<string, [at: number, length: number]> {
-  return new Map(
-    cuePlaces(song, timelineOf(song)).map(p => [`${p.section} ${p.id}`, [p.at, p.length] as const]),
-  ) as Map<string, [number, number]>
-}
-
-/** Where a cue should be played once bars are put in so many bars into each of the sections named. */
-function expected(song: Song, into: Record<string, number>, count: number): Map<string, [number, number]> {
-  const { sections } = timelineOf(song)
-  const spanOf = (id: string) => sections.find(s => s.id === id)!
-  return new Map(
-    [...played(song)].map(([key, [at, length]]) => {
-      const home = spanOf(key.split(' ')[0]!)
-      const before = sections.filter(s => s.index < home.index && into[s.id] !== undefined).length
-      const place = into[home.id] === undefined ? null : home.start + into[home.id]! * BAR
-      const moves = before + (place !== null && at >= place ? 1 : 0)
-      const grows = place !== null && at < place && at + length > place
-      return [key, [at + moves * count * BAR, length + (grows ? count * BAR : 0)]]
-    }),
-  )
-}
+onTheDemo()
 
 describe('inserting bars', () => {
   it('before the last chorus: every later cue moves, the linked chorus too; undo restores the file byte for byte', async () => {
@@ -339,78 +250,6 @@ describe('the section column', () => {
       Object.values(section('Chorus 2').cues).some(own => !('look' in own.light) && own.light.level === 0.99),
     ).toBe(true)
     expect(section('Chorus 1').cues).toEqual(section('Chorus 1', songIn(atFirst)).cues)
-  })
-})
-
-describe('sections by keys alone', () => {
-  it('are chosen, moved, renamed, added, repeated and deleted, with the keyboard back on a mark each time', async () => {
-    await page.keyboard.press('Home')
-    await page.keyboard.press('s')
-    await soon(focused).toBe('Section Intro')
-    await page.keyboard.press('ArrowDown')
-    await soon(focused).toBe('Section Verse 1')
-    await page.keyboard.press('Alt+ArrowDown')
-    await soon(() => names().slice(0, 3)).toEqual(['Intro', 'Chorus 1', 'Verse 1'])
-    await soon(focused).toBe('Section Verse 1')
-    await page.keyboard.press('F2')
-    await soon(focused).toBe('Name of Verse 1')
-    await page.keyboard.type('Opening verse')
-    await page.keyboard.press('Enter')
-    await soon(focused).toBe('Section Opening verse')
-    await page.keyboard.press('Shift+F2')
-    await soon(focused).toBe('Note on Opening verse')
-    await page.keyboard.press('End')
-    await page.keyboard.type(' Twice.')
-    await page.keyboard.press('Enter')
-    await soon(() => section('Opening verse').note).toBe('Sing it like a phone number. Twice.')
-    await page.keyboard.press('Control+Enter')
-    await soon(focused).toMatch(/^Name of Section 9$/)
-    await page.keyboard.type('Tag')
-    await page.keyboard.press('Enter')
-    await soon(focused).toBe('Section Tag')
-    await soon(() => names().slice(0, 4)).toEqual(['Intro', 'Chorus 1', 'Opening verse', 'Tag'])
-    await page.keyboard.press('Control+Shift+D')
-    await soon(() => Object.values(songIn(file()).sections).filter(one => one.name === 'Tag').length).toBe(2)
-    await page.keyboard.press('Delete')
-    await soon(() => names().filter(name => name === 'Tag')).toEqual(['Tag'])
-    await soon(focused).toMatch(/^Section Verse 2/)
-    await page.keyboard.press('Enter')
-    await soon(focused).toBe('Rehearsal mark')
-    await page.keyboard.press('Escape')
-    await soon(focused).toBe('Section Verse 2')
-  })
-
-  it('are copied and brought onto another', async () => {
-    await page.keyboard.press('Home')
-    await page.keyboard.press('s')
-    await page.keyboard.press('Control+c')
-    await page.keyboard.press('ArrowDown')
-    await page.keyboard.press('Control+v')
-    await page.getByRole('dialog', { name: 'Intro onto Verse 1' }).waitFor()
-    await page.getByText('Intro is shorter: it is not stretched, bars 9 to 16 stay as before.').waitFor()
-    await page.getByRole('button', { name: 'Lay over' }).press('Enter')
-    await soon(() => Object.values(section('Verse 1').cues).some(cue => cue.name === 'Porch by porch')).toBe(
-      true,
-    )
-    await soon(focused).toBe('Section Verse 1')
-  })
-})
-
-describe('pencil notes', () => {
-  it('can be read for every section, and are written on where they stand', async () => {
-    const song = songIn(file())
-    for (const { name, note } of Object.values(song.sections)) {
-      const pencil = page.getByRole('button', { name: `Note on ${name}: ${note}` })
-      await pencil.scrollIntoViewIfNeeded()
-      // Descenders may hang out of the box; a line that is cut off would be 17 px.
-      const hidden = await pencil.evaluate(e => e.scrollHeight - e.clientHeight)
-      expect(hidden).toBeLessThan(8)
-    }
-    await page.getByRole('button', { name: /^Note on Verse 2/ }).click()
-    await page.getByRole('textbox', { name: 'Note on Verse 2' }).fill('Bass early.')
-    await page.keyboard.press('Enter')
-    await soon(() => section('Verse 2').note).toBe('Bass early.')
-    await page.getByRole('button', { name: 'Note on Verse 2: Bass early.' }).waitFor()
   })
 })
 
