@@ -98,6 +98,7 @@ export const remedies = {
   'gdtf.breaks': 'Choose a mode with one start address, or make one build for each of them by hand.',
   'gdtf.slots': 'Choose another mode, or make the build by hand from the fixture’s manual.',
   'gdtf.noLight': 'Choose another mode, or make the build by hand: name what each slot does.',
+  'walk.noLight': 'Walk on, leave slots raised that may open the light, and go back to the first ones.',
   'smf.notMidi': 'Choose a Standard MIDI File (.mid).',
   'smf.tooLarge': 'Choose a smaller file: a Standard MIDI File of a song is never this large.',
   'smf.tooMany': 'Write the file again with fewer tracks or events, or choose fewer notes to make cues of.',
