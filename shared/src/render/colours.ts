@@ -6,6 +6,9 @@ import type { Colour, Colours } from '../light/schema.ts'
 import { linearOfHex } from '../light/srgb.ts'
 import type { Show } from '../show/schema.ts'
 
+/** Tables kept: more than any song has, and no more than some megabytes while a colour is dragged through a thousand. */
+const MOST_KEPT = 2000
+
 /**
  * Makes a function that gives the table of a cue's colours, three numbers for a single one; equal colours share one
  * table.
@@ -32,6 +35,7 @@ export function colourTables(
     if (known) return known
     const linear = stops.map(stop => ({ at: stop.at, colour: linearOfHex(stop.hex) }))
     const table = colours.along === 'none' ? Float32Array.from(linear[0]!.colour) : gradientTable(linear)
+    if (tables.size >= MOST_KEPT) tables.clear()
     tables.set(key, table)
     return table
   }

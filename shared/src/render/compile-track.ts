@@ -13,6 +13,15 @@ import { meanTables } from './motion/mean.ts'
 import { type Overlap, overlapsOf } from './overlap.ts'
 import type { Piece } from './pieces.ts'
 
+/** Tables that cues share, kept from one compiling to the next. */
+export interface CueTables {
+  readonly colours: ReturnType<typeof colourTables>
+  readonly means: ReturnType<typeof meanTables>
+}
+
+/** The tables of a show's cues, good for as long as its swatches are the same. */
+export const cueTables = (show: Show): CueTables => ({ colours: colourTables(show), means: meanTables() })
+
 /**
  * Makes what compiles the tracks of a song; it gives null for one that is muted, or whose part does not stand tonight.
  * @throws CodedError `document.…` naming a swatch or a look that is missing
@@ -22,10 +31,9 @@ export function trackCompiler(
   song: Song,
   timeline: Timeline,
   parts: readonly CompiledPart[],
+  tables: CueTables,
 ): (id: string, pieces: readonly Piece[]) => CompiledTrack | null {
   const index = new Map(parts.map((part, i) => [part.id, i]))
-  const tableOf = colourTables(show)
-  const meanOf = meanTables()
   return (id, pieces) => {
     const track = song.tracks[id]
     const part = track && index.get(track.part)
@@ -41,8 +49,8 @@ export function trackCompiler(
         piece,
         light,
         overlaps[i]!,
-        tableOf(light.colours, piece.swatches),
-        meanOf(light.motion),
+        tables.colours(light.colours, piece.swatches),
+        tables.means(light.motion),
         timeline,
       ),
     )

@@ -8,9 +8,9 @@ import { type Stage, stageOf } from '../rig/stage.ts'
 import { sameValue } from '../show/diff.ts'
 import type { Kit, Show } from '../show/schema.ts'
 import type { Song } from '../show/song.ts'
-import { type CuePlace, type Timeline, timelineOf } from '../time/timeline.ts'
+import { type Timeline, timelineOf } from '../time/timeline.ts'
 import type { Ticks } from '../time/units.ts'
-import { lookOf, trackCompiler } from './compile-track.ts'
+import { type CueTables, cueTables, lookOf, trackCompiler } from './compile-track.ts'
 import type { CompiledPart, CompiledSong, CompiledTrack } from './compiled.ts'
 import { levelPlan } from './level-plan.ts'
 import { layoutPart } from './parts.ts'
@@ -26,7 +26,8 @@ export const compileSong: CompileSong = (rig, show, kitId, songId) => songCompil
 
 /**
  * Makes a `compileSong` that remembers what it compiled last. Given documents that share with those what an edit left
- * alone, it compiles only the tracks that were touched, and gives the others as they were.
+ * alone, it compiles only the tracks that were touched, and gives the others, the timeline and what stands tonight as
+ * they were: the same objects.
  */
 export function songCompiler(): CompileSong {
   let last: Compiled | null = null
@@ -38,12 +39,15 @@ export function songCompiler(): CompileSong {
     const laidOut = timelineOf(song)
     const timeline = before && sameValue(before.timeline, laidOut) ? before.timeline : laidOut
     const standing = before?.rig === rig && before.kit === kit ? before.standing : standingOf(rig, kit)
-    const sources: Sources = { show, song, timeline, standing, places: placesByTrack(song, timeline) }
-    const compile = trackCompiler(show, song, timeline, standing.parts)
+    const tables = before?.show.swatches === show.swatches ? before.tables : cueTables(show)
+    const sources: Sources = { show, song, timeline, standing, tables }
+    const touched = before ? touchedTracks(before, sources) : null
+    const places = placesByTrack(song, timeline, touched)
+    const compile = trackCompiler(show, song, timeline, standing.parts, tables)
     const tracks = new Map<string, CompiledTrack | null>()
     for (const id of song.trackOrder) {
-      const known = before && isSameTrack(before, sources, id) ? before.tracks.get(id) : undefined
-      tracks.set(id, known === undefined ? compile(id, piecesOf(song, sources.places.get(id) ?? [])) : known)
+      const known = touched?.has(id) ? undefined : before?.tracks.get(id)
+      tracks.set(id, touched && known !== undefined ? known : compile(id, piecesOf(song, places.get(id) ?? [])))
     }
     last = { ...sources, rig, kit, tracks }
     return { ...standing, timeline, tracks: song.trackOrder.flatMap(id => tracks.get(id) ?? []) }
@@ -56,7 +60,7 @@ interface Sources {
   readonly song: Song
   readonly timeline: Timeline
   readonly standing: Standing
-  readonly places: ReadonlyMap<string, readonly CuePlace[]>
+  readonly tables: CueTables
 }
 
 interface Compiled extends Sources {
@@ -65,28 +69,23 @@ interface Compiled extends Sources {
   readonly tracks: ReadonlyMap<string, CompiledTrack | null>
 }
 
-/** True when nothing that a track is compiled from is another object than before, or stands elsewhere. */
-function isSameTrack(a: Sources, b: Sources, id: string): boolean {
-  if (a.timeline !== b.timeline || a.standing !== b.standing) return false
-  if (a.show.looks !== b.show.looks || a.show.swatches !== b.show.swatches) return false
-  if (a.song.tracks[id] !== b.song.tracks[id]) return false
-  const before = a.places.get(id) ?? []
-  const after = b.places.get(id) ?? []
-  return (
-    before.length === after.length &&
-    before.every((place, i) => {
-      const other = after[i]!
-      return (
-        place.cue === other.cue &&
-        place.id === other.id &&
-        place.at === other.at &&
-        place.length === other.length &&
-        place.section === other.section &&
-        place.sourceSection === other.sourceSection &&
-        a.song.sections[place.section]!.sameAs === b.song.sections[place.section]!.sameAs
-      )
-    })
-  )
+/** The tracks of which something is another object than before, or stands elsewhere; null where that may be any. */
+function touchedTracks(a: Sources, b: Sources): ReadonlySet<string> | null {
+  if (a.timeline !== b.timeline || a.standing !== b.standing) return null
+  if (a.show.looks !== b.show.looks || a.show.swatches !== b.show.swatches) return null
+  const touched = new Set(b.song.trackOrder.filter(id => a.song.tracks[id] !== b.song.tracks[id]))
+  for (const [id, section] of Object.entries(b.song.sections)) {
+    const before = a.song.sections[id]
+    if (section === before) continue
+    if (section.sameAs !== before?.sameAs) return null
+    for (const cue of Object.keys({ ...before?.cues, ...section.cues })) {
+      const [was, is] = [before?.cues[cue], section.cues[cue]]
+      if (was === is) continue
+      if (was) touched.add(was.track)
+      if (is) touched.add(is.track)
+    }
+  }
+  return touched
 }
 
 /**
@@ -109,7 +108,7 @@ export function compileLook(rig: Rig, show: Show, kitId: string, lookId: string)
   const forever = Number.POSITIVE_INFINITY as Ticks
   const start = 0 as Ticks
   const timeline = timelineOf(song)
-  const compile = trackCompiler(show, song, timeline, standing.parts)
+  const compile = trackCompiler(show, song, timeline, standing.parts, cueTables(show))
   const tracks = parts.flatMap(part => {
     const cue = { track: part, at: start, length: forever, origin: start, light: { look: lookId } }
     return compile(part, [{ id: part, cue, whole: forever, swatches: {}, trim: 1 }]) ?? []

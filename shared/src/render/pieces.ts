@@ -17,10 +17,14 @@ export interface Piece {
   readonly trim: number
 }
 
-/** The places of a song's cues by track, in order of time. */
-export function placesByTrack(song: Song, timeline: Timeline): Map<string, CuePlace[]> {
+/** The places of a song's cues by track, in order of time. @param only of these tracks; null: of all */
+export function placesByTrack(
+  song: Song,
+  timeline: Timeline,
+  only: ReadonlySet<string> | null,
+): Map<string, CuePlace[]> {
   const tracks = new Map<string, CuePlace[]>()
-  for (const place of cuePlaces(song, timeline)) {
+  for (const place of cuePlaces(song, timeline, only)) {
     const track = tracks.get(place.cue.track)
     if (track) track.push(place)
     else tracks.set(place.cue.track, [place])

@@ -111,14 +111,20 @@ export interface CuePlace {
  * played. A cue may run past its section's end; in a copy shorter than its source the end of every cue from the source
  * that would run past the copy's end comes forward, to that end or as far beyond it as it ran past the source's. What
  * would sound before the song's start is cut off.
+ * @param only cues of these tracks; null: of all
  */
-export function cuePlaces(song: Song, timeline: Timeline): CuePlace[] {
+export function cuePlaces(
+  song: Song,
+  timeline: Timeline,
+  only: ReadonlySet<string> | null = null,
+): CuePlace[] {
   const places: CuePlace[] = []
   const spans = new Map(timeline.sections.map(span => [span.id, span]))
   for (const span of timeline.sections) {
     const section = song.sections[span.id]!
     const length = span.end - span.start
     const place = (sourceSection: string, id: string, whole: Cue, end: number): void => {
+      if (only && !only.has(whole.track)) return
       const early = -(span.start + whole.at)
       const cue = early > 0 ? withoutStart(whole, early as Ticks) : whole
       if (whole.at >= length || cue.at >= end) return

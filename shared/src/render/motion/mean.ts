@@ -38,6 +38,9 @@ function meanOf({ kind, duty, shape }: Motion): Float64Array {
   }
 }
 
+/** Tables kept: more than any song has, while a motion's shape is dragged through a thousand. */
+const MOST_KEPT = 1000
+
 /** As `meanOf`; equal motions share one array, as a song has thousands of cues and few of these. */
 export function meanTables(): (motion: Motion) => Float64Array {
   const tables = new Map<string, Float64Array>()
@@ -46,6 +49,7 @@ export function meanTables(): (motion: Motion) => Float64Array {
     let table = tables.get(key)
     if (!table) {
       table = meanOf(motion)
+      if (tables.size >= MOST_KEPT) tables.clear()
       tables.set(key, table)
     }
     return table
