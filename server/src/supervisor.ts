@@ -3,6 +3,7 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import { fileURLToPath } from 'node:url'
 import type { FromEngine, Resume } from '@glowchart/shared/messages.ts'
+import { afterChange } from '@glowchart/shared/show/change.ts'
 import { pipeLink } from './engine/link.ts'
 import { connectPipe, engineAddress } from './engine/pipe.ts'
 
@@ -93,10 +94,14 @@ export function supervise(options: SupervisorOptions): Promise<number> {
       if (message.type === 'up') {
         link.send({ type: 'watch' })
         if (holding)
-          link.send({ type: 'load', rig: holding.rig, show: holding.show, revision: holding.revision })
+          link.send({ type: 'inherit', rig: holding.rig, show: holding.show, revision: holding.revision })
         if (resume) link.send({ type: 'resume', state: resume })
       } else if (message.type === 'holding') holding = message
-      else if (message.type === 'resume') resume = message.state
+      else if (message.type === 'changed') {
+        if (holding?.revision === message.from) {
+          holding = { ...holding, ...afterChange(holding, message), revision: message.revision }
+        } else link.send({ type: 'watch' })
+      } else if (message.type === 'resume') resume = message.state
       else if (message.type === 'down' && adopted && !ending) {
         // It is no child of ours, so its socket is all that tells.
         adopted = false

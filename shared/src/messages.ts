@@ -7,6 +7,7 @@ import type { Problem } from './errors.ts'
 import { type Check, checkSchema } from './render/check.ts'
 import { type Live, liveSchema } from './render/live.ts'
 import type { Rig } from './rig/schema.ts'
+import type { Changed } from './show/change.ts'
 import type { Diff } from './show/diff.ts'
 import { id } from './show/fields.ts'
 import { type Output, outputSchema, type Route } from './show/output.ts'
@@ -103,6 +104,10 @@ export type AppMessage =
 
 export type ToEngine =
   | { type: 'load'; rig: Rig; show: Show; revision: number }
+  /** Edits of what was loaded; an engine that holds another revision answers `behind`. */
+  | ({ type: 'change' } & Changed)
+  /** What the engine before held; an engine that has been told better passes it over. */
+  | { type: 'inherit'; rig: Rig; show: Show; revision: number }
   | { type: 'transport'; id: number; transport: Transport }
   | { type: 'live'; id: number; live: LivePatch }
   | { type: 'output'; id: number; output: Output }
@@ -112,7 +117,7 @@ export type ToEngine =
   | { type: 'midi'; midi: MidiIn }
   /** What a restarted engine goes on from. */
   | { type: 'resume'; state: Resume }
-  /** The supervisor's wish: every `load` and `resume`, so that it can hand them to the next engine. */
+  /** The supervisor's wish: what is held, every `load`, `change` and `resume`, to hand them to the next engine. */
   | { type: 'watch' }
   /** Ends the streams properly and exits. */
   | { type: 'quit' }
@@ -121,6 +126,10 @@ export type FromEngine =
   | { type: 'status'; status: EngineStatus }
   | { type: 'resume'; state: Resume }
   | { type: 'holding'; rig: Rig; show: Show; revision: number }
+  /** What it holds has been changed. */
+  | ({ type: 'changed' } & Changed)
+  /** A change was on top of documents that it does not hold: it needs a `load`. */
+  | { type: 'behind' }
   | { type: 'frame'; frame: Uint8Array }
   | { type: 'answer'; id: number; problem?: Problem }
   | { type: 'nodes'; nodes: FoundNode[] }
@@ -144,6 +153,7 @@ export interface EngineStatus {
   /** Ms of the machine's monotonic clock when this was taken. */
   at: number
   pid: number
+  /** Of the documents that frames are rendered from; 0 without a song. */
   revision: number
   song: string | null
   playing: boolean

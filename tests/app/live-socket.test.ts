@@ -3,6 +3,7 @@
 import { problem } from '@glowchart/shared/errors.ts'
 import { encodeFrame } from '@glowchart/shared/frame.ts'
 import type { AppMessage } from '@glowchart/shared/messages.ts'
+import { afterChange } from '@glowchart/shared/show/change.ts'
 import { applyDiff } from '@glowchart/shared/show/diff.ts'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import WebSocket from 'ws'
@@ -50,21 +51,37 @@ describe('an edit', () => {
     expect(mine.messages.filter(m => m.type === 'applied')).toEqual([])
   })
 
-  it('reaches the engine as whole documents', async () => {
+  it('reaches the engine as whole documents once, afterwards as what was changed', async () => {
     const mine = await running.open()
     running.engine.say({ type: 'up' })
     await until(() => running.engine.sent.some(m => m.type === 'load'))
-    expect(running.engine.sent.find(m => m.type === 'load')).toEqual({
-      type: 'load',
-      ...sampleDocuments(),
-      revision: 1,
-    })
+    const first = { type: 'load', ...sampleDocuments(), revision: 1 }
+    expect(running.engine.sent.find(m => m.type === 'load')).toEqual(first)
     running.engine.sent.length = 0
     await Promise.all(['a', 'b', 'c', 'd'].map(title => mine.ask(rename(title))))
-    await until(() => running.engine.sent.some(m => m.type === 'load' && m.revision === 5))
-    const loads = running.engine.sent.filter(m => m.type === 'load')
-    expect(loads.at(-1)!.show.songs.kettle!.title).toBe('d')
-    expect(loads.length).toBeLessThanOrEqual(2)
+    const changes = running.engine.sent.filter(m => m.type === 'change')
+    expect(running.engine.sent).toEqual(changes)
+    let held = sampleDocuments()
+    let revision = 1
+    for (const change of changes) {
+      expect(change.from).toBe(revision)
+      held = afterChange(held, change)
+      revision = change.revision
+    }
+    expect(revision).toBe(5)
+    expect(held.show.songs.kettle!.title).toBe('d')
+  })
+
+  it('reaches an engine that holds something else as whole documents again', async () => {
+    const mine = await running.open()
+    running.engine.say({ type: 'up' })
+    await mine.ask(rename('Fog'))
+    running.engine.sent.length = 0
+    running.engine.say({ type: 'behind' })
+    await until(() => running.engine.sent.some(m => m.type === 'load'))
+    const load = running.engine.sent.find(m => m.type === 'load')!
+    expect(load.revision).toBe(2)
+    expect(load.show.songs.kettle!.title).toBe('Fog')
   })
 })
 

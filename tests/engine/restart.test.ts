@@ -120,6 +120,43 @@ describe.skipIf(process.platform === 'win32')('kill -9', () => {
     expect(Math.abs(later.position - expected)).toBeLessThan(0.001)
   })
 
+  it('of an engine that was told what edits changed: the next one, given the whole, sends the same', async () => {
+    const { show } = page.hello
+    const song = show.songOrder[0]!
+    const { sections, length } = timelineOf(show.songs[song]!)
+    await page.ask({ type: 'transport', transport: { do: 'stop' } })
+    const lit = async (): Promise<string> => {
+      await packetsAfter(heard.length, 8)
+      return heard.at(-1)!.levels
+    }
+    // Somewhere in the song, the middle of a cue without which the stage looks another way.
+    let edited = 0
+    for (const { id, start } of sections) {
+      const [cue, { at, length: lasts }] = Object.entries(show.songs[song]!.sections[id]!.cues)[0] ?? [
+        '',
+        { at: 0, length: 0 },
+      ]
+      if (cue === '' || start + at + lasts / 2 >= length) continue
+      await page.ask({ type: 'transport', transport: { do: 'locate', at: start + at + lasts / 2 } })
+      const before = await lit()
+      const done = await page.ask({
+        type: 'edit',
+        edit: 'deleteCues',
+        args: { song, cues: [{ section: id, cue }] },
+      })
+      if (done.type !== 'done') throw new Error(JSON.stringify(done))
+      const { pid } = await page.status(status => status.revision === done.revision)
+      const after = await lit()
+      if (after === before) continue
+      edited++
+      kill(processesOf(served).engine)
+      await page.status(status => status.pid !== pid && status.revision === done.revision)
+      expect(await lit()).toBe(after)
+      if (edited === 2) return
+    }
+    throw new Error(`only ${edited} cues were seen to go`)
+  })
+
   it('of the supervisor: the lights go on, and the next serve takes the engine over as it plays', async () => {
     const { engine } = processesOf(served)
     const before = heard.length

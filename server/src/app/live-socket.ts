@@ -70,7 +70,7 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
     if (nodes.length > 0) send(page, { type: 'nodes', nodes })
   }
 
-  /** The engine gets whole documents; several edits in one turn are one load. */
+  /** The engine gets whole documents once, afterwards what edits change in them. */
   let loading = false
   const load = (): void => {
     if (loading) return
@@ -88,7 +88,11 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
   editing.listen({
     applied(edits) {
       for (const message of edits) tellAll(message)
-      load()
+      // A load that is about to be sent has them in it.
+      if (loading) return
+      const changes = edits.map(({ document, diff }) => ({ document, diff }))
+      const { revision } = edits.at(-1)!
+      engine.send({ type: 'change', from: edits[0]!.revision - 1, revision, changes })
     },
     opened() {
       for (const page of pages) hello(page)
@@ -102,6 +106,8 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
         // An engine that outlived the app, or goes on for another one, may still light for a page that is gone.
         void engine.request({ type: 'live', live: { lit: litNow() } })
         return wantFrames()
+      case 'behind':
+        return load()
       case 'down':
         status = null
         return tellStatus()

@@ -1,13 +1,15 @@
 // The engine's listening thread: compiles what is loaded, forwards what is pressed, owns MIDI ports and discovery.
 
 import type { SongMotion } from '@glowchart/shared/clock/sender.ts'
-import { problem } from '@glowchart/shared/errors.ts'
+import { CodedError, problem } from '@glowchart/shared/errors.ts'
 import type { FromEngine, Resume, ToEngine, Transport } from '@glowchart/shared/messages.ts'
 import { CHECK_LASTS } from '@glowchart/shared/render/check.ts'
-import { compileSong } from '@glowchart/shared/render/compile.ts'
-import { levelPlan } from '@glowchart/shared/render/levels.ts'
-import type { Rig } from '@glowchart/shared/rig/schema.ts'
-import type { Show } from '@glowchart/shared/show/schema.ts'
+import { songCompiler } from '@glowchart/shared/render/compile.ts'
+import type { CompiledTrack } from '@glowchart/shared/render/compiled.ts'
+import { type LevelPlan, levelPlan } from '@glowchart/shared/render/levels.ts'
+import { afterChange, type Changed } from '@glowchart/shared/show/change.ts'
+import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
+import type { Kit } from '@glowchart/shared/show/schema.ts'
 import type { TempoMap } from '@glowchart/shared/time/tempo.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
 import type { LoopStatus } from './loop-messages.ts'
@@ -68,37 +70,72 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
       const midi = options.midiStatus?.() ?? NO_MIDI
       tell({
         type: 'status',
-        status: { ...message.status, revision: holding?.revision ?? 0, pid: process.pid, midi },
+        status: { ...message.status, pid: process.pid, midi },
       })
       tell({ type: 'resume', state: message.resume })
     } else if (message.type !== 'ready') tell(message)
   })
   const { send } = loop
+  const compile = songCompiler()
+  /** The plan of what stands tonight. */
+  let standing: { rig: Documents['rig']; kit: Kit; plan: LevelPlan } | null = null
+  /** The piece that the loop has. */
+  let sent: Piece | null = null
 
   const pieceOf = (id: string): Piece | null => {
     if (!holding || !Object.hasOwn(holding.show.songs, id)) return null
     const { rig, show, revision } = holding
-    const compiled = compileSong(rig, show, show.tonight, id)
+    const kit = show.kits[show.tonight]!
+    const compiled = compile(rig, show, show.tonight, id)
     tempo = compiled.timeline.tempo
-    return { song: id, revision, compiled, plan: levelPlan(rig, show.kits[show.tonight]!) }
+    if (standing?.rig !== rig || standing.kit !== kit) standing = { rig, kit, plan: levelPlan(rig, kit) }
+    return { song: id, revision, compiled, plan: standing.plan }
   }
 
-  const load = (rig: Rig, show: Show, revision: number): void => {
-    holding = { type: 'holding', rig, show, revision }
-    tell(holding)
-    if (expecting) return
-    const same = song === null ? null : pieceOf(song)
-    if (same) return send({ type: 'piece', piece: same })
+  const sendPiece = (piece: Piece, how: { at?: number; resume?: Resume } = {}): void => {
+    send({ type: 'piece', piece, ...how })
+    sent = piece
+  }
+
+  /** The song that plays, with what edits changed in it: between two frames it takes the place of the one before. */
+  const sendSame = (): boolean => {
+    const piece = song === null ? null : pieceOf(song)
+    if (!piece) return false
+    const tracks = sent && tracksOnTop(sent, piece)
+    if (tracks) send({ type: 'tracks', revision: piece.revision, tracks })
+    else send({ type: 'piece', piece })
+    sent = piece
+    return true
+  }
+
+  /** The song that plays goes on; a show that has it no longer begins with its first. */
+  const playHeld = ({ show }: Documents): void => {
+    if (expecting || sendSame()) return
     song = show.songOrder[0] ?? null
     const piece = song === null ? null : pieceOf(song)
-    if (piece) send({ type: 'piece', piece, at: 0 })
+    if (piece) sendPiece(piece, { at: 0 })
+  }
+
+  const load = ({ rig, show }: Documents, revision: number): void => {
+    holding = { type: 'holding', rig, show, revision }
+    playHeld(holding)
+    tell(holding)
+  }
+
+  const change = (changed: Changed): void => {
+    const next = holding?.revision === changed.from ? changedFrom(holding, changed) : null
+    if (!next) return tell({ type: 'behind' })
+    const { from, revision, changes } = changed
+    holding = { type: 'holding', ...next, revision }
+    playHeld(holding)
+    tell({ type: 'changed', from, revision, changes })
   }
 
   const goOn = (state: Resume): void => {
     expecting = false
     song = state.transport.song
     const piece = song === null ? null : pieceOf(song)
-    if (piece) send({ type: 'piece', piece, resume: state })
+    if (piece) sendPiece(piece, { resume: state })
     for (const message of early.splice(0)) engine.handle(message)
   }
 
@@ -113,7 +150,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
       return tell({ type: 'answer', id, problem: missing })
     }
     song = transport.song
-    send({ type: 'piece', piece, at: transport.at })
+    sendPiece(piece, { at: transport.at })
     tell({ type: 'answer', id })
   }
 
@@ -132,10 +169,14 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     },
     handle(message) {
       // The loop must hear of the old engine's state before anything else: its first frame is the next of the old ones.
-      if (expecting && message.type !== 'load' && message.type !== 'resume') return void early.push(message)
+      if (expecting && !beforeResume.has(message.type)) return void early.push(message)
       switch (message.type) {
         case 'load':
-          return load(message.rig, message.show, message.revision)
+          return load(message, message.revision)
+        case 'inherit':
+          return holding ? undefined : load(message, message.revision)
+        case 'change':
+          return change(message)
         case 'transport':
           if (message.transport.do === 'song') return choose(message.id, message.transport)
           return send({ type: 'transport', id: message.id, transport: message.transport })
@@ -161,4 +202,30 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     },
   }
   return engine
+}
+
+/** What may come before the state that a resuming engine waits for. */
+const beforeResume: ReadonlySet<ToEngine['type']> = new Set(['load', 'inherit', 'resume'])
+
+/** Null when the change was made on other documents than those held. */
+function changedFrom(held: Documents, changed: Changed): Documents | null {
+  try {
+    return afterChange(held, changed)
+  } catch (error) {
+    if (error instanceof CodedError) return null
+    throw error
+  }
+}
+
+/**
+ * The tracks of a piece for a loop that has another one, with only the id of those it has; null when more than the
+ * tracks is another. Cloning a long song whole would hold up a frame.
+ */
+function tracksOnTop(before: Piece, after: Piece): (CompiledTrack | string)[] | null {
+  const [a, b] = [before.compiled, after.compiled]
+  if (before.song !== after.song || before.plan !== after.plan) return null
+  if (a.stage !== b.stage || a.parts !== b.parts || a.power !== b.power || a.timeline !== b.timeline)
+    return null
+  const had = new Set(a.tracks)
+  return b.tracks.map(track => (had.has(track) ? track.id : track))
 }

@@ -3,6 +3,7 @@
 import type { Problem } from '@glowchart/shared/errors.ts'
 import type { EngineStatus, LivePatch, Resume, Transport } from '@glowchart/shared/messages.ts'
 import type { Check } from '@glowchart/shared/render/check.ts'
+import type { CompiledTrack } from '@glowchart/shared/render/compiled.ts'
 import type { Output } from '@glowchart/shared/show/output.ts'
 import type { Piece } from './player.ts'
 
@@ -13,6 +14,8 @@ export type ToLoop =
   /** `at`: start there (a song was chosen); left out, the same song goes on where it is (an edit). */
   /** `resume`: go on where another engine would be now. */
   | { type: 'piece'; piece: Piece; at?: number; resume?: Resume }
+  /** The piece that plays with other tracks: those that only their id is given of are as they were. */
+  | { type: 'tracks'; revision: number; tracks: readonly (CompiledTrack | string)[] }
   | { type: 'transport'; id: number; transport: LoopTransport }
   | { type: 'live'; id: number; live: LivePatch }
   /** `until`: ms of the machine's monotonic clock, unless it is told again. */

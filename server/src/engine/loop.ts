@@ -14,7 +14,7 @@ import { errorHistogram } from './error-histogram.ts'
 import { type FrameClock, frameClock } from './frame-clock.ts'
 import type { FromLoop, Run, ToLoop } from './loop-messages.ts'
 import { monotonicMs } from './now.ts'
-import { createPlayer } from './player.ts'
+import { createPlayer, type Piece } from './player.ts'
 
 const { port, cid } = workerData as { port: MessagePort; cid: Uint8Array }
 const tell = (message: FromLoop, transfer: ArrayBuffer[] = []): void => port.postMessage(message, transfer)
@@ -41,6 +41,10 @@ function hear(message: ToLoop, frame: number): void {
     case 'piece':
       player.take(message.piece, frame, message.at)
       if (message.resume) resume(message.resume)
+      tellSoon = true
+      break
+    case 'tracks':
+      if (player.piece) player.take(withTracks(player.piece, message), frame)
       tellSoon = true
       break
     case 'transport':
@@ -80,6 +84,12 @@ function hear(message: ToLoop, frame: number): void {
     case 'end':
       ending = true
   }
+}
+
+function withTracks(piece: Piece, { revision, tracks }: Extract<ToLoop, { type: 'tracks' }>): Piece {
+  const had = new Map(piece.compiled.tracks.map(track => [track.id, track]))
+  const all = tracks.map(track => (typeof track === 'string' ? had.get(track)! : track))
+  return { ...piece, revision, compiled: { ...piece.compiled, tracks: all } }
 }
 
 /** The same grid in time and in number: frame n is due when the old engine would have sent it. */

@@ -19,6 +19,8 @@ const clients = new Map<Pipe, { frames: boolean; watch: boolean }>()
 const askers = new Map<number, { pipe: Pipe; id: number }>()
 let nextId = 1
 
+const forWatchers: ReadonlySet<FromEngine['type']> = new Set(['holding', 'changed', 'resume'])
+
 function tell(message: FromEngine): void {
   if (message.type === 'answer') {
     const asker = askers.get(message.id)
@@ -27,7 +29,7 @@ function tell(message: FromEngine): void {
   }
   for (const [pipe, wants] of clients) {
     if (message.type === 'frame' && (!wants.frames || pipe.waiting > MOST_WAITING)) continue
-    if ((message.type === 'holding' || message.type === 'resume') && !wants.watch) continue
+    if (forWatchers.has(message.type) && !wants.watch) continue
     pipe.send(message)
   }
 }

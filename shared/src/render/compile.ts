@@ -47,7 +47,10 @@ export function songCompiler(): CompileSong {
     const tracks = new Map<string, CompiledTrack | null>()
     for (const id of song.trackOrder) {
       const known = touched?.has(id) ? undefined : before?.tracks.get(id)
-      tracks.set(id, touched && known !== undefined ? known : compile(id, piecesOf(song, places.get(id) ?? [])))
+      tracks.set(
+        id,
+        touched && known !== undefined ? known : compile(id, piecesOf(song, places.get(id) ?? [])),
+      )
     }
     last = { ...sources, rig, kit, tracks }
     return { ...standing, timeline, tracks: song.trackOrder.flatMap(id => tracks.get(id) ?? []) }
