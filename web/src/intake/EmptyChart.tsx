@@ -1,5 +1,6 @@
 // The empty chart: staff paper fading down, one sentence, and the ways to begin.
 
+import { FromRecording } from '../recording/FromRecording.tsx'
 import { openIntake } from './open.ts'
 
 export function EmptyChart() {
@@ -13,6 +14,7 @@ export function EmptyChart() {
         <button type="button" className="btn outline" onClick={() => openIntake('midi')}>
           Take in a MIDI file
         </button>
+        <FromRecording className="btn outline" says="Start from a recording" />
       </div>
       {[1, 0.8, 0.6, 0.4, 0.25].map(opacity => (
         <div key={opacity} className="staff" style={{ opacity }} />

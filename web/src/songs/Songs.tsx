@@ -5,6 +5,7 @@ import { type DragEvent, type KeyboardEvent, useMemo, useState } from 'react'
 import { useSession } from '../document/session.ts'
 import { type ViewedSong, viewedSong } from '../document/viewed.ts'
 import { openIntake } from '../intake/open.ts'
+import { FromRecording } from '../recording/FromRecording.tsx'
 import { RecordingGroup } from '../recording/RecordingGroup.tsx'
 import { chooseSong } from '../transport/moves.ts'
 import { lengthName } from './length.ts'
@@ -92,6 +93,7 @@ export function Songs({ show, viewed }: { show: Show; viewed: ViewedSong | null 
         <button type="button" className="btn" onClick={() => openIntake('midi')}>
           From a MIDI file
         </button>
+        <FromRecording className="btn" says="From a recording" />
       </div>
     </section>
   )
