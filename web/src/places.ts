@@ -10,7 +10,7 @@ export interface Place {
 }
 
 /** In the order of the work: built, checked, printed. The chart comes first and is always there. */
-export const places: readonly Place[] = []
+export const places: readonly Place[] = [{ id: 'rig', name: 'Rig', load: () => import('./rig/RigPage.tsx') }]
 
 const CHART = 'chart'
 

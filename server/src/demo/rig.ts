@@ -73,9 +73,9 @@ function box(name: string, address: number, amps: number, lengths: readonly numb
 }
 
 const boxes: RigText['boxes'] = {
-  left: box('Box A', 1, 20, [9, 9, 7, 7, 5, 5, 5, 4]),
-  right: box('Box B', 25, 20, [9, 7, 7, 5, 7, 5, 5, 4]),
-  fly: box('Fly box', 49, 12.5, [7, 5, 5, 5, 4, 4, 4, 4]),
+  left: box('Box A', 1, 20, [9, 9, 7, 7, 5, 5, 5, 5]),
+  right: box('Box B', 25, 20, [9, 7, 7, 5, 7, 5, 5, 5]),
+  fly: box('Fly box', 49, 12.5, [7, 5, 5, 7, 4, 4, 4, 5]),
 }
 
 const count: Record<string, { name: string; serial: string; of: number }> = {

@@ -58,7 +58,7 @@ export function boxLoad(rig: Rig, kit: Kit, id: string): BoxLoad | null {
   if (!box || !out) return null
   const sockets = box.sockets.flatMap(socket => {
     const stand = out.sockets[socket.id]
-    return stand ? (socketLoad(rig, box, socket, stand.fixture) ?? []) : []
+    return stand && !stand.missing ? (socketLoad(rig, box, socket, stand.fixture) ?? []) : []
   })
   const amps = sockets.reduce((sum, socket) => sum + socket.amps, 0)
   const { supply, decoder } = box

@@ -76,7 +76,7 @@ function patchBox(
     const first = output
     output += socket.channels
     const stand = stands[socket.id]
-    if (!stand) continue
+    if (!stand || stand.missing) continue
     const place = { box: boxId, socket: socket.id, fixture: stand.fixture }
     const owned = rig.fixtures[stand.fixture]
     const build = owned && rig.builds[owned.build]

@@ -36,6 +36,7 @@ export interface Stage {
 /**
  * Lays out a kit: fixtures in the order of universe, then address; parts with their stand-ins followed (a circle
  * of stand-ins is an empty part). Fixtures that the rig or the kit does not have are left out; `advice` names them.
+ * So are those that are missing tonight.
  */
 export function stageOf(rig: Rig, kit: Kit): Stage {
   const found: { at: number; fixture: Omit<StageFixture, 'firstCell' | 'cells'>; cells: number }[] = []
@@ -49,7 +50,7 @@ export function stageOf(rig: Rig, kit: Kit): Stage {
       const stand = outBox.sockets[socket.id]
       const owned = stand && rig.fixtures[stand.fixture]
       const build = owned && rig.builds[owned.build]
-      if (!stand || !owned || !build) continue
+      if (!stand || stand.missing || !owned || !build) continue
       found.push({
         at,
         cells: build.cells,

@@ -19,6 +19,8 @@ const stand = z.object({
   trim: share.default(1),
   /** Colour order for tonight when the wiring is swapped: which of the build's colours each output drives. */
   swap: z.enum(['rgb', 'rbg', 'grb', 'gbr', 'brg', 'bgr']).optional(),
+  /** It is not there tonight: its place and its socket wait for it, and the parts play without it. */
+  missing: z.boolean().optional(),
 })
 export type Stand = z.infer<typeof stand>
 

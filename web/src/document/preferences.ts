@@ -22,6 +22,8 @@ interface Preferences {
   characterKeys: boolean
   /** What this page plays while a song runs; levels 0…1. */
   sound: Sound
+  /** How lengths are said and typed; the documents hold metres. */
+  lengths: 'metres' | 'feet'
 }
 
 export interface Sound {
@@ -44,6 +46,7 @@ export const usePreferences = create<Preferences>()(
       characterKeys: true,
       tapLatency: 0,
       sound: freshSound,
+      lengths: 'metres',
     }),
     {
       name: 'glowchart.preferences',

@@ -7,6 +7,7 @@ import type {
   PageMessage,
   Transport,
 } from '@glowchart/shared/messages.ts'
+import type { Check } from '@glowchart/shared/render/check.ts'
 import type { Output } from '@glowchart/shared/show/output.ts'
 import { type Answer, type Connection, openConnection, type Question } from '../connection.ts'
 import { noteOthers, startEditing } from '../document/editing.ts'
@@ -140,6 +141,9 @@ export const tellMidi = (port: string, at: number, bytes: number[]): void =>
 
 export const press = (transport: Transport): Promise<Answer> => ask({ type: 'transport', transport })
 export const setLive = (live: LivePatch): Promise<Answer> => ask({ type: 'live', live })
+/** Holds a line check on the wire, or ends it (null); to be told again well within `CHECK_LASTS`. */
+export const holdCheck = (check: Check | null): Promise<Answer> =>
+  connection?.ask({ type: 'check', check }) ?? Promise.resolve(NOT_SENT)
 export const setOutput = (output: Output): Promise<Answer> => ask({ type: 'output', output })
 
 /** Asks the network for nodes; they come into the session as they answer. */
