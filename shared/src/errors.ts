@@ -81,6 +81,7 @@ export const remedies = {
   'structure.bars':
     'Write the number of bars after the name, such as Verse 16; only a name that comes again may leave it out.',
   'structure.tooMany': 'Type fewer sections; longer stretches of a song can be one section.',
+  'export.tooLarge': 'Attach the recordings as mp3, flac or ogg, which are smaller, and export again.',
   'audio.format': 'Choose a recording as wav, mp3, flac or ogg.',
   'audio.empty': 'Nothing is in the file: copy it again from where it came from.',
   'audio.tooLarge': 'Choose a shorter recording, or one as mp3, flac or ogg.',

@@ -1,6 +1,6 @@
 // The app over HTTP: who may ask, the page, shows in and out, damaged bundles, starting.
 
-import { existsSync, readdirSync, readFileSync } from 'node:fs'
+import { existsSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import { request } from 'node:http'
 import { join } from 'node:path'
 import { startApp } from '@glowchart/server/app/start.ts'
@@ -125,6 +125,32 @@ describe('over HTTP', () => {
     expect(await post('/api/import', text)).toMatchObject({ status: 200, show: 'moth-cabinet' })
   })
 
+  it('a bundle brings its recordings; one whose bytes are not those of its name is refused, and nothing is kept', async () => {
+    const wav = Buffer.from(`RIFF${'\0'.repeat(4)}WAVEfmt ${'\0'.repeat(40)}`, 'latin1')
+    const sent = await fetch(`${running.url}/api/audio?name=a.wav`, {
+      method: 'POST',
+      body: new Uint8Array(wav),
+    })
+    const { file } = (await sent.json()) as { file: string }
+    const page = await running.open()
+    const audio = { file, name: 'a.wav', seconds: 1 }
+    await page.ask({ type: 'edit', edit: 'setAudio', args: { song: 'kettle', audio } })
+    const text = await (await fetch(`${running.url}/api/export`)).text()
+    const bundle = JSON.parse(text)
+    // The sample names another recording, which is on no disk here: it was replaced by ours.
+    expect(bundle.audio).toEqual({ [file]: wav.toString('base64') })
+    rmSync(join(running.data, 'audio', file))
+    expect((await fetch(`${running.url}/api/audio/${file}`)).status).toBe(404)
+    bundle.audio[file] = Buffer.from(`${wav.toString('latin1')}more`, 'latin1').toString('base64')
+    expect(await post('/api/import', JSON.stringify(bundle))).toMatchObject({
+      status: 400,
+      code: 'audio.damaged',
+    })
+    expect((await fetch(`${running.url}/api/audio/${file}`)).status).toBe(404)
+    expect(await post('/api/import', text)).toMatchObject({ status: 200 })
+    expect(Buffer.from(await (await fetch(`${running.url}/api/audio/${file}`)).arrayBuffer())).toEqual(wav)
+  })
+
   it('a show of the same id that differs comes in only when asked to replace; pages get it at once, the old stays', async () => {
     const mine = await running.open()
     await mine.ask(rename('Mine'))
@@ -188,7 +214,7 @@ describe('over HTTP', () => {
   it('a body that is too large is refused before it is read', async () => {
     const answer = await ask(
       '/api/import',
-      { host: new URL(running.url).host, 'content-length': String(65 * 1024 * 1024) },
+      { host: new URL(running.url).host, 'content-length': String(257 * 1024 * 1024) },
       'POST',
     )
     expect(answer.status).toBe(413)

@@ -23,7 +23,7 @@ const lights: Light[] = tracksAndCues.map(({ cue, track }) =>
 )
 
 it('reads back from its own file as it was', () => {
-  expect(parseBundle(bundleText({ rig, show }), 'demo')).toEqual({ rig, show })
+  expect(parseBundle(bundleText({ rig, show }), 'demo')).toEqual({ rig, show, audio: {} })
 })
 
 it('gives every caller a copy of its own', () => {

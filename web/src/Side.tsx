@@ -21,6 +21,7 @@ import { GatherPanel } from './part/GatherPanel.tsx'
 import { PartPanel } from './part/PartPanel.tsx'
 import { Parts } from './part/Parts.tsx'
 import { SectionPanel } from './section/SectionPanel.tsx'
+import { ShowFile } from './songs/ShowFile.tsx'
 import { Songs } from './songs/Songs.tsx'
 import { TapIn } from './tap/TapIn.tsx'
 import { useTapping } from './tap/tapping.ts'
@@ -73,6 +74,7 @@ function Panel({ rig, show, tonight, viewed }: Props) {
       {tonight && <Looks {...{ rig, show, tonight }} />}
       {tonight && <Parts {...{ show, tonight }} />}
       <Swatches show={show} />
+      <ShowFile id={show.id} />
     </>
   )
 }

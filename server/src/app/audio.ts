@@ -2,7 +2,7 @@
 
 import { createHash, randomUUID } from 'node:crypto'
 import { createReadStream } from 'node:fs'
-import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises'
+import { mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promises'
 import type { IncomingMessage } from 'node:http'
 import { join } from 'node:path'
 import { CodedError } from '@glowchart/shared/errors.ts'
@@ -63,6 +63,49 @@ export async function audioRoutes(
       .header('content-length', range.end - range.start + 1)
       .send(createReadStream(join(folder, file), range))
   })
+}
+
+/** The bytes of a recording; null when the data folder does not have it. */
+export async function readRecording(dataFolder: string, file: string): Promise<Buffer | null> {
+  return readFile(join(dataFolder, 'audio', file)).catch(() => null)
+}
+
+/**
+ * Keeps recordings that came with a show, under the names they have there.
+ * @throws CodedError `audio.damaged` when the bytes are not those of the name; none is kept then. `data.unwritable`
+ */
+export async function keepRecordings(
+  dataFolder: string,
+  recordings: Readonly<Record<string, string>>,
+  where: string,
+): Promise<void> {
+  const all = Object.entries(recordings).map(([file, text]) => ({ file, bytes: Buffer.from(text, 'base64') }))
+  for (const { file, bytes } of all) {
+    const name = `${createHash('sha256').update(bytes).digest('hex')}.${audioKind(bytes.subarray(0, HEAD_BYTES))}`
+    if (name === file) continue
+    throw new CodedError(
+      'audio.damaged',
+      'the recording is not the one that its name says',
+      `${where}: audio.${file}`,
+    )
+  }
+  const folder = join(dataFolder, 'audio')
+  for (const { file, bytes } of all) {
+    if ((await sizeOf(join(folder, file))) === bytes.length) continue
+    const temporary = join(folder, `.${randomUUID()}.new`)
+    await onDisk(folder, async () => {
+      await mkdir(folder, { recursive: true })
+      const handle = await open(temporary, 'wx')
+      try {
+        await handle.writeFile(bytes)
+        await handle.sync()
+      } finally {
+        await handle.close()
+      }
+      await rename(temporary, join(folder, file))
+      await nodeDisk.syncFolder(folder)
+    })
+  }
 }
 
 /**

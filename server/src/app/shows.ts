@@ -1,9 +1,11 @@
 // The shows over HTTP: which there are, opening one, and taking them in and out as bundles.
 
 import { CodedError } from '@glowchart/shared/errors.ts'
-import { type Bundle, bundleText, parseBundle } from '@glowchart/shared/show/bundle.ts'
+import { type Bundle, bundleText, MOST_BUNDLE_BYTES, parseBundle } from '@glowchart/shared/show/bundle.ts'
 import { canonicalText } from '@glowchart/shared/show/canonical.ts'
+import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { FastifyInstance } from 'fastify'
+import { keepRecordings, readRecording } from './audio.ts'
 import type { DocumentStore } from './documents.ts'
 import type { Editing } from './editing.ts'
 
@@ -21,7 +23,7 @@ export function showRoutes(app: FastifyInstance, store: DocumentStore, editing: 
     return reply
       .header('content-disposition', `attachment; filename="${documents.show.id}.glowchart.json"`)
       .type('application/json')
-      .send(bundleText(documents))
+      .send(bundleText({ ...documents, audio: await recordingsOf(store.folder, documents.show) }))
   })
 
   app.post('/api/open', async request => {
@@ -39,11 +41,36 @@ export function showRoutes(app: FastifyInstance, store: DocumentStore, editing: 
     const bundle = parseBundle(typeof request.body === 'string' ? request.body : '', file)
     await editing.open(async () => {
       if (named(request.query, 'replace') !== 'yes') await requireNew(store, bundle)
+      // Before the show that names them.
+      await keepRecordings(store.folder, bundle.audio ?? {}, file)
       await store.save(bundle)
       return bundle
     })
     return opened(editing)
   })
+}
+
+/** Bytes of all recordings that go into one file: with a third more as Base64 it can be read again. */
+const MOST_RECORDINGS = Math.floor((MOST_BUNDLE_BYTES * 3) / 4) - 16 * 1024 * 1024
+
+/**
+ * The recordings that a show's songs name, as Base64; those that the data folder does not have are left out.
+ * @throws CodedError `export.tooLarge`
+ */
+async function recordingsOf(folder: string, show: Show): Promise<Record<string, string>> {
+  const audio: Record<string, string> = {}
+  let bytes = 0
+  for (const file of new Set(Object.values(show.songs).flatMap(song => song.audio?.file ?? []))) {
+    const recording = await readRecording(folder, file)
+    if (!recording) continue
+    bytes += recording.length
+    if (bytes > MOST_RECORDINGS) {
+      const most = Math.floor(MOST_RECORDINGS / 1024 / 1024)
+      throw new CodedError('export.tooLarge', `its recordings have more than ${most} MiB together`, show.name)
+    }
+    audio[file] = recording.toString('base64')
+  }
+  return audio
 }
 
 const opened = ({ documents, revision }: Editing) => ({ show: documents.show.id, revision })
