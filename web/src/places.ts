@@ -10,7 +10,10 @@ export interface Place {
 }
 
 /** In the order of the work: built, checked, printed. The chart comes first and is always there. */
-export const places: readonly Place[] = [{ id: 'rig', name: 'Rig', load: () => import('./rig/RigPage.tsx') }]
+export const places: readonly Place[] = [
+  { id: 'workbench', name: 'Workbench', load: () => import('./workbench/WorkbenchPage.tsx') },
+  { id: 'rig', name: 'Rig', load: () => import('./rig/RigPage.tsx') },
+]
 
 const CHART = 'chart'
 

@@ -14,7 +14,7 @@ interface Drawn {
   /** Reach of its haze, px, and how much taller than wide it is. */
   readonly haze: number
   readonly tall: number
-  /** Width of its reflection on the floor, px; 0 for what hangs high. */
+  /** Width of its reflection on the floor, px; 0 where there is none. */
   readonly shine: number
 }
 
@@ -32,7 +32,14 @@ export interface Painter {
   paint(light: Float32Array, hatched?: Uint8Array): void
 }
 
-export function stagePainter(canvas: HTMLCanvasElement, stage: Stage, view: View, scale: number): Painter {
+/** @param hasStage whether there is a floor under the lights, and the band's things among them */
+export function stagePainter(
+  canvas: HTMLCanvasElement,
+  stage: Stage,
+  view: View,
+  scale: number,
+  hasStage = true,
+): Painter {
   canvas.width = Math.round(view.width * scale)
   canvas.height = Math.round(view.height * scale)
   const pen = canvas.getContext('2d')!
@@ -54,12 +61,12 @@ export function stagePainter(canvas: HTMLCanvasElement, stage: Stage, view: View
       }
       return { ...piece, sprite }
     })
-    return { spot, pieces, ...spillOf(spot, view) }
+    return { spot, pieces, ...spillOf(spot, view), ...(hasStage ? {} : { shine: 0 }) }
   })
   drawn.sort((a, b) => b.spot.fixture.place.y - a.spot.fixture.place.y)
   const spots = stage.fixtures.map(f => spotOf(f, view))
-  const still = stillLayer(drawn, view, scale)
-  const things = layer(view, scale, p => drawSilhouettes(p, view))
+  const still = stillLayer(drawn, view, scale, hasStage)
+  const things = layer(view, scale, p => hasStage && drawSilhouettes(p, view))
   const behind = drawn.filter(d => !d.spot.inFront)
   const before = drawn.filter(d => d.spot.inFront)
 
@@ -123,6 +130,7 @@ function paintMist(
     const { x, y } = d.spot
     const tall = d.haze * d.tall
     tint(pen, glow, colour, 0.74, { x: x - d.haze, y: y - tall, width: d.haze * 2, height: tall * 2 })
+    if (d.shine === 0) continue
     const height = view.height - view.floor + 24
     const floor = { x: x - d.shine, y: view.floor - 1, width: d.shine * 2, height }
     tint(pen, shine, colour, 0.8 * nearFloor(d, view), floor)
@@ -216,7 +224,7 @@ function hatch(pen: Pen, spot: Spot, view: View, scale: number): void {
   pen.stroke()
 }
 
-function layer(view: View, scale: number, draw: (pen: Pen) => void): HTMLCanvasElement {
+function layer(view: View, scale: number, draw: (pen: Pen) => unknown): HTMLCanvasElement {
   const canvas = document.createElement('canvas')
   canvas.width = Math.round(view.width * scale)
   canvas.height = Math.round(view.height * scale)
@@ -227,7 +235,12 @@ function layer(view: View, scale: number, draw: (pen: Pen) => void): HTMLCanvasE
 }
 
 /** What does not change: cables of what hangs, outlines of what is dark, the edge of the floor. */
-function stillLayer(drawn: readonly Drawn[], view: View, scale: number): HTMLCanvasElement {
+function stillLayer(
+  drawn: readonly Drawn[],
+  view: View,
+  scale: number,
+  hasFloor: boolean,
+): HTMLCanvasElement {
   return layer(view, scale, pen => {
     pen.lineWidth = 0.8
     pen.strokeStyle = 'rgba(243,236,223,.10)'
@@ -245,6 +258,7 @@ function stillLayer(drawn: readonly Drawn[], view: View, scale: number): HTMLCan
         pen.drawImage(dark, -lamp.across, -lamp.up, lamp.across * 2, lamp.up * 2)
       }
     }
+    if (!hasFloor) return
     pen.setTransform(scale, 0, 0, scale, 0, 0)
     const fade = pen.createLinearGradient(view.left, 0, view.right, 0)
     fade.addColorStop(0, 'rgba(243,236,223,0)')

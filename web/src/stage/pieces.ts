@@ -33,13 +33,20 @@ export function piecesOf(fixture: StageFixture, metre: number): Piece[] {
   return Array.from({ length: count }, (_, i) => {
     const firstCell = fixture.firstCell + Math.floor((i * fixture.cells) / count)
     const cells = fixture.firstCell + Math.floor(((i + 1) * fixture.cells) / count) - firstCell
-    return { ...shaped(fixture, i, count, long, across), firstCell, cells }
+    return { ...shaped(fixture, i, count, long, across, metre), firstCell, cells }
   })
 }
 
 type Shaped = Pick<Piece, 'outline' | 'x' | 'y' | 'turn'>
 
-function shaped(fixture: StageFixture, i: number, count: number, long: number, across: number): Shaped {
+function shaped(
+  fixture: StageFixture,
+  i: number,
+  count: number,
+  long: number,
+  across: number,
+  metre: number,
+): Shaped {
   const step = long / count
   const middle = (i + 0.5) * step - long / 2
   const still = { x: 0, y: 0, turn: 0 }
@@ -55,7 +62,7 @@ function shaped(fixture: StageFixture, i: number, count: number, long: number, a
         outline: {
           kind: 'arc',
           radius,
-          width: Math.max(2, Math.min(across, metreOf(long, fixture) * 0.055)),
+          width: Math.max(2, Math.min(across, metre * 0.055)),
           sweep,
         },
       }
@@ -73,17 +80,23 @@ function shaped(fixture: StageFixture, i: number, count: number, long: number, a
       return {
         ...still,
         y: -middle,
-        outline: { kind: 'stroke', width: Math.min(4, across), dx: 0, dy: step },
+        outline: { kind: 'stroke', width: Math.min(Math.max(4, metre * 0.05), across), dx: 0, dy: step },
       }
     case 'bar':
-      return { ...still, x: middle, outline: { kind: 'stroke', width: Math.min(5, across), dx: step, dy: 0 } }
+      return {
+        ...still,
+        x: middle,
+        outline: { kind: 'stroke', width: Math.min(Math.max(5, metre * 0.06), across), dx: step, dy: 0 },
+      }
     case 'line':
     case 'letters':
-      return { ...still, x: middle, outline: { kind: 'stroke', width: 2, dx: step, dy: 0 } }
+      return {
+        ...still,
+        x: middle,
+        outline: { kind: 'stroke', width: Math.max(2, metre * 0.012), dx: step, dy: 0 },
+      }
   }
 }
-
-const metreOf = (long: number, fixture: StageFixture): number => long / fixture.size.long
 
 function lettersOf(fixture: StageFixture, letters: readonly string[], long: number): Piece[] {
   const single = letters.length === 1
