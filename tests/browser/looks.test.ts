@@ -158,7 +158,7 @@ describe('a swatch', () => {
   it('is made of a colour of one’s own, in one step with the cue that takes it', async () => {
     const before = await serversShow()
     await page.locator('td.cue', { hasText: 'Stop' }).first().locator('.plate').click({ force: true })
-    await page.getByRole('button', { name: 'Only here' }).click()
+    await page.getByRole('button', { name: 'Only here', exact: true }).click()
     await page.getByRole('button', { name: 'Make a swatch of this colour' }).click()
     await page.getByRole('textbox', { name: 'Name of the swatch' }).fill('Candle end')
     await page.keyboard.press('Enter')

@@ -107,11 +107,12 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
     return barsToFit(bars => linesOf(timeline, bars).length, parts, size?.height ?? 0)
   }, [zoom, small, timeline, parts, size?.height])
   const lines = useMemo(() => linesOf(timeline, barsALine), [timeline, barsALine])
-  // Which lines stand open is settled when a song, a zoom or a page size is chosen, and not by what is edited since.
+  // Which lines stand open is settled when a song or a zoom is chosen, and not by what is edited since, nor by a foot of
+  // the page that has grown a row.
   // biome-ignore lint/correctness/useExhaustiveDependencies: see above.
   const opened = useMemo(
     () => openAtFirst(lines, places, parts, barsALine <= 8 && !small, size?.height ?? 0),
-    [viewed.id, lines.length, barsALine, small, size?.height],
+    [viewed.id, lines.length === 0, barsALine, small, size === null],
   )
   const isOpen = useMemo(() => (line: Line) => byHand[line.key] ?? opened.has(line.key), [byHand, opened])
   const sorted = useRef<LinePlaces>(new Map())

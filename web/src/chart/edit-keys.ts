@@ -2,6 +2,8 @@
 
 import { clearChoice } from '../document/choice.ts'
 import { redo, undo } from '../document/editing.ts'
+import { openIntake } from '../intake/open.ts'
+import { toLooks } from '../look/find.ts'
 import { beginLook } from '../look/naming.ts'
 import { dropGathered, useGathered } from '../stage/gathered.ts'
 import { copyChosen, pasteAtPlayhead, pasteOnChosenPart } from './clipboard.ts'
@@ -40,7 +42,10 @@ export const editActions: Readonly<Record<string, () => unknown>> = {
   'Ctrl+Shift+ArrowLeft': () => stretch(-1),
   'Shift+ArrowUp': () => nudgeLevel(1),
   'Shift+ArrowDown': () => nudgeLevel(-1),
-  a: addAtPlayhead,
+  a: () => addAtPlayhead(false),
+  'Shift+a': () => addAtPlayhead(true),
+  k: toLooks,
+  w: () => openIntake('new'),
   '/': splitAtPlayhead,
   j: joinChosen,
   f: () => toFade('fadeIn'),
@@ -71,8 +76,11 @@ export const editKeyList: readonly (readonly [string, string])[] = [
   ['F', 'fade in: ← → its tip, ↑ ↓ its curve, Esc leaves'],
   ['Shift F', 'fade out, likewise'],
   ['V', 'level points: ← → go, ↑ ↓ level, Alt ← → move, Enter adds, Delete removes, Esc leaves'],
-  ['C  M', 'to the colours, the motions of the cue'],
-  ['A', 'new cue at the playhead'],
+  ['C  M', 'to the colours (↓ their swatches), the motions of the cue'],
+  ['A', 'new cue of a bar at the playhead'],
+  ['Shift A', 'new cue till the next one, or the section’s end'],
+  ['K', 'to the looks: type a name, Enter places it at the playhead'],
+  ['W', 'write a new song'],
   ['/', 'split at the playhead'],
   ['J', 'join cues that touch'],
   ['G', 'what edges snap to; Ctrl lifts it while you drag'],

@@ -2,6 +2,7 @@
 
 import type { Level } from '@glowchart/shared/light/schema.ts'
 import type { Cue } from '@glowchart/shared/show/song.ts'
+import { type CuePlace, cuePlaces, sectionAt } from '@glowchart/shared/time/timeline.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
 import { type ChosenCue, choose, clearChoice, useChoice } from '../document/choice.ts'
 import { useDocument } from '../document/document.ts'
@@ -173,8 +174,8 @@ export function splitAtPlayhead(): void {
   else void editTogether(told.length > 1 ? `Split ${told.length} cues` : null, told)
 }
 
-/** A new cue of one bar at the playhead, on the cue track of the chosen cue or the highest part. */
-export function addAtPlayhead(): void {
+/** A new cue at the playhead, on the cue track of the chosen cue or the highest part: a bar, or till what comes next there. */
+export function addAtPlayhead(long: boolean): void {
   const viewed = viewedSongNow()
   const show = useDocument.getState().show
   if (!viewed || !show) return
@@ -183,9 +184,17 @@ export function addAtPlayhead(): void {
   if (part === undefined) return
   const { meters } = viewed.timeline
   const at = onGrid(meters, songPosition(), gridNow())
-  const bar = gridStep(meters, at, 'bar')
-  const { edits, ref } = newCue(show, viewed, part, at, bar, first?.cue.track)
+  const length = long ? roomAfter(viewed, part, at) : gridStep(meters, at, 'bar')
+  const { edits, ref } = newCue(show, viewed, part, at, length, first?.cue.track)
   void editTogether(null, edits)
   choose([ref])
   reveal(at)
+}
+
+/** From a place to the next cue on the part, or the end of the section; ticks. A bar, after the song's end. */
+function roomAfter({ song, timeline }: ViewedSong, part: string, at: number): number {
+  const end = sectionAt(timeline, ticks(at))?.end ?? at + gridStep(timeline.meters, at, 'bar')
+  const isInTheWay = (place: CuePlace) => song.tracks[place.cue.track]!.part === part && place.at > at
+  const next = cuePlaces(song, timeline).find(isInTheWay)?.at ?? end
+  return Math.min(next, end) - at
 }

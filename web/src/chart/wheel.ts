@@ -15,9 +15,14 @@ const PINCH = 1.35
 /** Room over a line that is scrolled to, px. */
 const ABOVE = 6
 
-/** Where the next line up (−1) or down (+1) stands, px; a line higher than the page is passed in steps. */
-export function lineScroll(page: Page, top: number, height: number, by: 1 | -1): number {
-  const most = Math.max(0, page.height - height)
+/**
+ * Where the next line up (−1) or down (+1) stands, px; a line higher than the page is passed in steps.
+ * @param sight how far the page is scrolled, how much of it is in sight, and how high all of it is with what stands
+ *   under its last line
+ */
+function lineScroll(page: Page, sight: Element, by: 1 | -1): number {
+  const { scrollTop: top, clientHeight: height, scrollHeight } = sight
+  const most = Math.max(0, scrollHeight - height)
   const tops = page.lines.map((line, i) => (i === 0 ? 0 : line.top - ABOVE))
   const next = by === 1 ? tops.find(t => t > top + 1) : tops.findLast(t => t < top - 1)
   const to = next ?? (by === 1 ? most : 0)
@@ -89,7 +94,7 @@ export function useWheel(scroller: RefObject<HTMLElement | null>, page: Page, ba
       const way = steps > 0 ? 1 : -1
       if (event.ctrlKey || event.metaKey) zoomAt(event.clientX, event.clientY, way)
       else {
-        element.scrollTop = lineScroll(latest.current.page, element.scrollTop, element.clientHeight, way)
+        element.scrollTop = lineScroll(latest.current.page, element, way)
       }
     }
     const span = ([a, b]: TouchList) => Math.hypot(a!.clientX - b!.clientX, a!.clientY - b!.clientY)

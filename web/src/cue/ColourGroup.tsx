@@ -2,7 +2,7 @@
 
 import type { Colour, Light } from '@glowchart/shared/light/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
-import { useState } from 'react'
+import { type KeyboardEvent, useState } from 'react'
 import { Figure } from '../ui/Figure.tsx'
 import { Sign } from '../ui/signs.tsx'
 import type { ChangeLight } from './changing.ts'
@@ -112,6 +112,7 @@ export function ColourGroup(props: Props) {
             data-reach={n === i ? 'colour' : undefined}
             aria-label={`Colour ${n + 1}: ${one ? nameOf(one.colour, played) : 'mixed'}`}
             onClick={() => setPicked(n)}
+            onKeyDown={onWellKey}
           >
             <i
               className={one ? '' : 'mixed'}
@@ -146,12 +147,13 @@ export function ColourGroup(props: Props) {
           </span>
         )}
       </div>
-      <fieldset className="swatches">
+      <fieldset className="swatches" onKeyDown={onSwatchKey}>
         <legend className="sr">Swatches</legend>
-        {names.map(([id, { name, hex }]) => (
+        {names.map(([id, { name, hex }], n) => (
           <button
             key={id}
             type="button"
+            tabIndex={(swatch === null ? n === 0 : id === swatch) ? 0 : -1}
             aria-pressed={swatch === id}
             aria-label={name}
             title={name}
@@ -220,6 +222,26 @@ export function ColourGroup(props: Props) {
       )}
     </section>
   )
+}
+
+/** Down from a colour there are the swatches it may be. */
+function onWellKey(event: KeyboardEvent<HTMLElement>): void {
+  if (event.key !== 'ArrowDown') return
+  event.preventDefault()
+  event.stopPropagation()
+  const swatches = event.currentTarget.closest('.cue-group')?.querySelector('.swatches [tabindex="0"]')
+  if (swatches instanceof HTMLElement) swatches.focus()
+}
+
+/** The swatches are one stop of the Tab key; the arrows go from one to the next. */
+function onSwatchKey(event: KeyboardEvent<HTMLElement>): void {
+  const by = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[event.key]
+  if (by === undefined) return
+  event.preventDefault()
+  event.stopPropagation()
+  const all = [...event.currentTarget.querySelectorAll('button')]
+  const at = all.indexOf(document.activeElement as HTMLButtonElement)
+  all[(at + by + all.length) % all.length]?.focus()
 }
 
 /** A colour of the cue's own may become the show's, under a name. */

@@ -36,6 +36,7 @@ export function RoughIn({ viewed }: { viewed: ViewedSong }) {
         A mood for each section gives a first draft of cues for every part, to keep or to change. Repeats
         follow the section they repeat.
       </p>
+      {stands && <p className="draft-number">Draft {seed}</p>}
       <ul className="moods" aria-label="Moods">
         {own.map(span => (
           <MoodLine

@@ -6,18 +6,45 @@ import { useState } from 'react'
 import { chooseThing } from '../document/choice.ts'
 import type { Tonight } from '../document/viewed.ts'
 import { carryLook } from './carry.ts'
+import { foundBy } from './find.ts'
 import { LookPicture } from './LookPicture.tsx'
 import './look.css'
 import { beginLookOfStage } from './naming.ts'
+import { placeAtPlayhead } from './place.ts'
 
 export function Looks({ rig, show, tonight }: { rig: Rig; show: Show; tonight: Tonight }) {
   const [at, setAt] = useState<string | null>(null)
-  const looks = Object.entries(show.looks).sort(([, a], [, b]) => a.name.localeCompare(b.name))
+  const [letters, setLetters] = useState('')
+  const all = Object.entries(show.looks).sort(([, a], [, b]) => a.name.localeCompare(b.name))
+  const looks = foundBy(letters, all)
   return (
     <section className="panel looks" aria-labelledby="looks-title">
       <h2 id="looks-title">Looks</h2>
-      {looks.length === 0 && (
+      {all.length === 0 ? (
         <p className="bare">No look yet. Make one of what is on the stage, or press N on chosen cues.</p>
+      ) : (
+        <input
+          type="search"
+          className="text"
+          data-reach="looks"
+          aria-label="Find a look; Enter places it at the playhead"
+          placeholder="Find one; Enter places it"
+          title="K comes here"
+          autoComplete="off"
+          spellCheck={false}
+          value={letters}
+          onChange={event => setLetters(event.target.value)}
+          onKeyDown={event => {
+            if (event.key !== 'Enter' && event.key !== 'Escape') return
+            event.preventDefault()
+            const first = looks[0]
+            if (event.key === 'Enter' && !first) return
+            setLetters('')
+            // The keys are the page's again.
+            event.currentTarget.blur()
+            if (event.key === 'Enter' && first) placeAtPlayhead(first[0])
+          }}
+        />
       )}
       <ul>
         {looks.map(([id, { name, parts }]) => (

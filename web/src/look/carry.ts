@@ -39,6 +39,7 @@ export function useLookDrop(page: Page, { timeline }: ViewedSong, grid: Grid) {
         setTick(null)
         if (at === null) return
         event.preventDefault()
+        // Nothing is chosen, so that the looks stay at the side for the next one.
         placeLook(event.dataTransfer.getData(KIND), at)
       },
     },

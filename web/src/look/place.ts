@@ -5,7 +5,7 @@ import { type CuePlace, cuePlaces, sectionAt } from '@glowchart/shared/time/time
 import { ticks } from '@glowchart/shared/time/units.ts'
 import { reveal } from '../chart/reveal.ts'
 import { gridNow, onGrid } from '../chart/snap.ts'
-import { choose } from '../document/choice.ts'
+import { type ChosenCue, choose } from '../document/choice.ts'
 import { useDocument } from '../document/document.ts'
 import { editTogether, type Told } from '../document/editing.ts'
 import { newId } from '../document/new-id.ts'
@@ -13,20 +13,20 @@ import { say } from '../document/session.ts'
 import { type ViewedSong, viewedSongNow } from '../document/viewed.ts'
 import { songPosition } from '../transport/moves.ts'
 
-/** Puts a look where the playhead is, on the grid. */
-export const placeAtPlayhead = (look: string): void => placeLook(look, songPosition())
+/** Puts a look where the playhead is, on the grid, and chooses the cues that it becomes. */
+export const placeAtPlayhead = (look: string): void => choose(placeLook(look, songPosition()))
 
-/** Puts a look at a tick of the song, on the grid, and chooses the cues that it becomes. */
-export function placeLook(look: string, tick: number): void {
+/** Puts a look at a tick of the song, on the grid. @returns the cues that it becomes */
+export function placeLook(look: string, tick: number): ChosenCue[] {
   const viewed = viewedSongNow()
   const show = useDocument.getState().show
   const found = show?.looks[look]
-  if (!viewed || !show || !found) return
+  if (!viewed || !show || !found) return []
   const at = Math.max(0, onGrid(viewed.timeline.meters, tick, gridNow()))
   const span = sectionAt(viewed.timeline, ticks(at))
   if (!span) {
     say('The look would start after the song.')
-    return
+    return []
   }
   const as = newId('placed')
   const parts = show.partOrder.filter(part => found.parts[part])
@@ -40,8 +40,8 @@ export function placeLook(look: string, tick: number): void {
     as,
   }
   void editTogether(`Place ${found.name}`, [...cleared(viewed, found, at), ['placeLook', args]])
-  choose(parts.map((_, i) => ({ section: span.source, cue: `${as}-${i + 1}` })))
   reveal(at)
+  return parts.map((_, i) => ({ section: span.source, cue: `${as}-${i + 1}` }))
 }
 
 const nextLookOf = ({ song, timeline }: ViewedSong, at: number): number | undefined =>

@@ -50,6 +50,7 @@ export const keyList: readonly (readonly [string, string])[] = [
   ['Home', 'start of the song'],
   [',  .', 'a bar back, on'],
   ['[  ]', 'a section back, on'],
+  ['1 … 9', 'go to a bar: type its number, Enter'],
   ['L', 'loop the chosen cues or the section, lift the loop'],
   ['P', 'play from the chosen cue, or this bar'],
   ['T', 'tap the tempo'],
@@ -87,6 +88,11 @@ export function listenToKeys(): () => void {
     if (event.ctrlKey || event.metaKey || event.altKey) return
     if (key === 'b') {
       if (!event.repeat) blackout?.down()
+      return
+    }
+    if (/^[1-9]$/.test(key)) {
+      // What is pressed is typed there.
+      document.getElementById('go-to-bar')?.focus()
       return
     }
     const action = actions[key]
