@@ -3,7 +3,7 @@
 
 import type { Locator, Page } from 'playwright-core'
 
-export interface Hands {
+interface Hands {
   /** Gestures so far. */
   readonly count: number
   /** Each of them, in words. */
