@@ -46,6 +46,7 @@ function Rigged({ rig, show, tonight }: { rig: Rig; show: Show; tonight: Tonight
   const unit = useLengthUnit()
   const [worksLit, lightWork] = useWorkLight(tonight.stage)
   const plays = useSession(s => s.status?.playing === true)
+  const isDark = useSession(s => s.status?.check === 'dark')
   const { kit } = tonight
   return (
     <div className="rig-page">
@@ -55,6 +56,9 @@ function Rigged({ rig, show, tonight }: { rig: Rig; show: Show; tonight: Tonight
           Rig for tonight <small>{headText(rig, kit, unit)}</small>
         </h1>
         <div className="acts">
+          {isDark && !worksLit && (
+            <small>The lights stay dark after a check until the song is next started or moved.</small>
+          )}
           <button
             type="button"
             className="btn"

@@ -4,6 +4,7 @@ import { editActions, editKeyList } from '../chart/edit-keys.ts'
 import { stepZoom, usePreferences } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
 import { isOnChart } from '../places.ts'
+import { rigKeyList } from '../rig/keys.ts'
 import { sectionAction, sectionKeyList } from '../section/keys.ts'
 import { tapKeyList } from '../tap/key-list.ts'
 import { isTyping } from '../ui/typing.ts'
@@ -60,6 +61,7 @@ export const keyList: readonly (readonly [string, string])[] = [
   ...tapKeyList,
   ...editKeyList,
   ...sectionKeyList,
+  ...rigKeyList,
 ]
 
 /** Starts listening. Returns what ends it. */

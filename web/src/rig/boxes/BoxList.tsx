@@ -1,7 +1,8 @@
 // The boxes in the side: those on the stage with their power tonight, and those that stay in the van.
 
+import { boxLoad } from '@glowchart/shared/power/box.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
-import type { Show } from '@glowchart/shared/show/schema.ts'
+import type { Kit, Show } from '@glowchart/shared/show/schema.ts'
 import { useEffect, useState } from 'react'
 import { carrying, isPress } from '../carry.ts'
 import { addBox, placeBox } from '../first.ts'
@@ -44,6 +45,7 @@ export function BoxList({ rig, show }: { rig: Rig; show: Show }) {
             `Metering, ${left} ${left === 1 ? 'song' : 'songs'} left (${Math.round(share * 100)} %)`}
         </p>
       </div>
+      {out.length > 1 && <p className="mains">{mainsText(rig, kit, out)}</p>}
       {out.map(box => (
         <BoxCard key={box} {...{ rig, show, box, songs }} />
       ))}
@@ -88,4 +90,15 @@ export function BoxList({ rig, show }: { rig: Rig; show: Show }) {
       </section>
     </div>
   )
+}
+
+/** All boxes at the wall: how many outlets, and amps with everything on. */
+function mainsText(rig: Rig, kit: Kit, boxes: readonly string[]): string {
+  const byVolts = new Map<number, number>()
+  for (const id of boxes) {
+    const volts = rig.boxes[id]!.supply.mainsVolts
+    byVolts.set(volts, (byVolts.get(volts) ?? 0) + (boxLoad(rig, kit, id)?.mainsAmps ?? 0))
+  }
+  const amps = [...byVolts].map(([volts, sum]) => `${sum.toFixed(1)} A at ${volts} V`)
+  return `At the wall: ${boxes.length} outlets, ${amps.join(', ')} with everything on white.`
 }

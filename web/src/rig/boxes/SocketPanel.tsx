@@ -8,6 +8,7 @@ import { shareScale } from '../../cue/values.ts'
 import { editTogether } from '../../document/editing.ts'
 import { Figure } from '../../ui/Figure.tsx'
 import { lengthText, useLengthUnit } from '../length.ts'
+import { FillChoice } from './FillChoice.tsx'
 import { fuseText } from './fuse.ts'
 import { PartChoice } from './PartChoice.tsx'
 import { PlaceFigures } from './PlaceFigures.tsx'
@@ -35,8 +36,9 @@ export function SocketPanel({ rig, show, box, socket, light }: Props) {
         <p className="caution">
           {stand
             ? 'What stands here is not in the rig. Press a build to put another in.'
-            : 'Nothing is plugged in. Press a build under the plan to put one in.'}
+            : 'Nothing is plugged in. Put one in:'}
         </p>
+        {!stand && <FillChoice {...{ rig, kit: show.kits[kit]!, box, socket: socket.id }} />}
         {stand && <Remove {...{ kit, box, socket: socket.id, name: stand.fixture }} />}
       </div>
     )

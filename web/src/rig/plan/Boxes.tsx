@@ -28,7 +28,7 @@ export function Boxes({ rig, kit, view, things, box: chosen, socket: socketChose
         const owned = thing.kind === 'box' ? rig.boxes[thing.box] : undefined
         if (thing.kind !== 'box' || !owned) return null
         const { box, place } = thing
-        const grid = socketGrid(owned)
+        const grid = socketGrid(owned, view.compact)
         const stands = kit.boxes[box]!.sockets
         const x = xOf(view, place.x)
         // Beside it, outwards; inwards where the plan ends.
@@ -54,30 +54,34 @@ export function Boxes({ rig, kit, view, things, box: chosen, socket: socketChose
               onClick={() => chooseBox(box)}
               {...handlers(thing)}
             />
-            <span className={`badge${isRight ? ' right' : ''}`} aria-hidden="true">
+            <span
+              className={`badge${isRight ? ' right' : ''}${view.compact ? ' on' : ''}`}
+              aria-hidden="true"
+            >
               {badgeOf(owned.name)}
             </span>
-            {owned.sockets.map((socket, i) => {
-              const stand = stands[socket.id]
-              const name = stand ? (rig.fixtures[stand.fixture]?.name ?? 'unknown') : 'free'
-              const isChosen = box === chosen && socket.id === socketChosen
-              return (
-                <button
-                  key={socket.id}
-                  type="button"
-                  tabIndex={-1}
-                  className={`socket${stand ? '' : ' free'}${isChosen ? ' chosen' : ''}`}
-                  data-box={box}
-                  data-socket={socket.id}
-                  aria-label={`${owned.name}, socket ${socket.label}: ${name}`}
-                  title={`Socket ${socket.label}: ${name}`}
-                  style={{ left: grid.width / 2 + grid.at[i]!.x, top: grid.height / 2 + grid.at[i]!.y }}
-                  onClick={() => chooseSocket(box, socket.id)}
-                >
-                  <span aria-hidden="true">{socket.label}</span>
-                </button>
-              )
-            })}
+            {!view.compact &&
+              owned.sockets.map((socket, i) => {
+                const stand = stands[socket.id]
+                const name = stand ? (rig.fixtures[stand.fixture]?.name ?? 'unknown') : 'free'
+                const isChosen = box === chosen && socket.id === socketChosen
+                return (
+                  <button
+                    key={socket.id}
+                    type="button"
+                    tabIndex={-1}
+                    className={`socket${stand ? '' : ' free'}${isChosen ? ' chosen' : ''}`}
+                    data-box={box}
+                    data-socket={socket.id}
+                    aria-label={`${owned.name}, socket ${socket.label}: ${name}`}
+                    title={`Socket ${socket.label}: ${name}`}
+                    style={{ left: grid.width / 2 + grid.at[i]!.x, top: grid.height / 2 + grid.at[i]!.y }}
+                    onClick={() => chooseSocket(box, socket.id)}
+                  >
+                    <span aria-hidden="true">{socket.label}</span>
+                  </button>
+                )
+              })}
           </li>
         )
       })}

@@ -29,7 +29,7 @@ export function Cables({ rig, view, things, unit, box, socket, showsLengths }: P
     const owned = thing.kind === 'stand' ? rig.boxes[thing.box] : undefined
     if (thing.kind !== 'stand' || !from || !owned) return []
     const index = owned.sockets.findIndex(s => s.id === thing.socket)
-    const at = socketGrid(owned).at[index]!
+    const at = socketGrid(owned, view.compact).at[index]!
     const { cable } = owned.sockets[index]!
     const reach = reachOf(from, thing.place, cable.length)
     const isOurs = thing.box === box
@@ -44,7 +44,7 @@ export function Cables({ rig, view, things, unit, box, socket, showsLengths }: P
         const start = { x: xOf(view, from.x) + at.x, y: yOf(view, from.y) + at.y }
         const end = { x: xOf(view, thing.place.x), y: yOf(view, thing.place.y) }
         const state = `${isOurs ? ' ours' : ''}${isChosen ? ' chosen' : ''}${reach.slack < 0 ? ' short' : ''}`
-        const says = isOurs || showsLengths || reach.slack < 0
+        const says = showsLengths || reach.slack < 0 || (view.compact ? isChosen : isOurs)
         return (
           <g key={thing.key} className={`cable${state}`}>
             <path

@@ -34,7 +34,12 @@ export function FromAbove({ build, turn, metre }: Props) {
     case 'letters':
       return (
         <>
-          <text className="letter" y={8} textAnchor="middle">
+          <text
+            className="letter"
+            y={8}
+            fontSize={Math.max(13, Math.min(26, long * 0.4))}
+            textAnchor="middle"
+          >
             {build.text || 'A'}
           </text>
           <path className="rim" d={`M${-long / 2} 13H${long / 2}`} />

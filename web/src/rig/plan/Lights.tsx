@@ -60,9 +60,11 @@ export function Lights({ view, things, box, socket, guest, unit, handlers }: Pro
                 <FromAbove build={thing.build} turn={turn} metre={view.metre} />
               </svg>
             </button>
-            <span className="name" aria-hidden="true">
-              {thing.name}
-            </span>
+            {(!view.compact || isChosen) && (
+              <span className="name" aria-hidden="true">
+                {thing.name}
+              </span>
+            )}
           </li>
         )
       })}

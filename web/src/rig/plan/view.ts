@@ -12,17 +12,23 @@ export interface PlanView {
   readonly left: number
   readonly top: number
   readonly stage: Kit['stage']
+  /** There is no room for sockets and names: a phone. */
+  readonly compact: boolean
 }
 
 /** Room for the scale above, for what hangs over the edges beside, and for names and the key to the lines below, px. */
 const ROOM = { top: 50, side: 38, bottom: 78 }
+
+/** Px a metre under which names and sockets would cover each other. */
+const COMPACT = 56
 
 export function planView(stage: Kit['stage'], width: number, height: number): PlanView {
   const metre = Math.max(
     24,
     Math.min((width - 2 * ROOM.side) / stage.width, (height - ROOM.top - ROOM.bottom) / stage.depth),
   )
-  return { metre, width, height, left: (width - stage.width * metre) / 2, top: ROOM.top, stage }
+  const left = (width - stage.width * metre) / 2
+  return { metre, width, height, left, top: ROOM.top, stage, compact: metre < COMPACT }
 }
 
 export const xOf = (view: PlanView, x: number): number => view.left + (x + view.stage.width / 2) * view.metre
