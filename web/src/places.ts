@@ -13,6 +13,7 @@ export interface Place {
 export const places: readonly Place[] = [
   { id: 'workbench', name: 'Workbench', load: () => import('./workbench/WorkbenchPage.tsx') },
   { id: 'rig', name: 'Rig', load: () => import('./rig/RigPage.tsx') },
+  { id: 'paper', name: 'Paper', load: () => import('./paper/PaperPage.tsx') },
 ]
 
 const CHART = 'chart'
