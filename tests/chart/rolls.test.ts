@@ -21,23 +21,21 @@ function rollsOnThisThread() {
   const easel = createEasel()
   const drawn: number[] = []
   const answer = (message: ToRollWorker): FromRollWorker | null => {
-    if (message.type === 'survey') {
-      return { type: 'surveyed', contents: message.lines.map(easel.contentOf) }
-    }
     if (message.type !== 'draw') {
       easel.take(message)
       return null
     }
-    const { edges } = message.shape
-    const { width, height, data } = easel.draw(message.shape)
-    const line = Math.round(edges[0]! / LINE)
+    const { contents, drawn: done } = easel.draw(message)
+    if (!done) return { type: 'drawn', contents, drawn: null }
+    const { width, height, data } = done.pixels
+    const line = Math.round(message.wanted[done.index]!.shape.edges[0]! / LINE)
     drawn.push(line)
     const picture = { width, height, line, pixels: Buffer.from(data).toString('base64'), closed: false }
     const close = () => {
       ;(picture as { closed: boolean }).closed = true
     }
     const made = Object.assign(picture, { close }) as Picture
-    return { type: 'drawn', content: easel.contentOf(edges), picture: made }
+    return { type: 'drawn', contents, drawn: { index: done.index, picture: made } }
   }
   const worker: RollWorker = {
     onmessage: null,
@@ -196,9 +194,10 @@ describe('light rolls', () => {
       bar: 0,
       count: 4,
     }).next
-    page.rolls.setSong(edited.rig, edited.show, LONG.song)
+    // As the page does it, which lays out its lines before it tells of the song.
     for (const one of withdraw) one()
     page.wish(8)
+    page.rolls.setSong(edited.rig, edited.show, LONG.song)
     await page.settled()
     expect(page.drawn).toEqual([])
     expect(page.shown.get(8) === before).toBe(true)

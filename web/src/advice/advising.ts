@@ -1,6 +1,7 @@
 // All advice as the page knows it: read again in the background after edits, the song on the page first, the newest edit wins.
 
 import type { Advice } from '@glowchart/shared/advice/advice.ts'
+import { diffOf } from '@glowchart/shared/show/diff.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import { create } from 'zustand'
 import { shownDocuments, useDocument } from '../document/document.ts'
@@ -25,12 +26,14 @@ export function startAdvising(): () => void {
   /** What the advice at hand was read from, by song; by null, of the stage. */
   const known = new Map<string | null, readonly unknown[]>()
   let asked: { id: number; from: Map<string | null, readonly unknown[]> } = { id: 0, from: new Map() }
+  /** What the worker has; a long show is cloned to it only once. */
+  let sent: Documents | null = null
   let soon: ReturnType<typeof setTimeout> | undefined
 
   const ask = () => {
     const documents = shownDocuments()
     if (!documents) return
-    const { rig, show } = documents
+    const { show } = documents
     const isOld = (song: string | null) => !isSame(known.get(song), readFrom(documents, song))
     const seen = viewedSongNow()?.id
     const songs = [...show.songOrder].sort((a, b) => Number(b === seen) - Number(a === seen)).filter(isOld)
@@ -39,8 +42,9 @@ export function startAdvising(): () => void {
     if (songs.length === 0 && !stage) return
     const from = new Map([...songs, ...(stage ? [null] : [])].map(of => [of, readFrom(documents, of)]))
     asked = { id: asked.id + 1, from }
-    const sent = stage ? show : { ...show, songs: Object.fromEntries(songs.map(id => [id, show.songs[id]!])) }
-    worker.postMessage({ id: asked.id, rig, show: sent, stage, songs } satisfies ToAdviceWorker)
+    const what = sent?.show.id === show.id ? { change: changeOf(sent, documents) } : documents
+    worker.postMessage({ id: asked.id, documents: what, stage, songs } satisfies ToAdviceWorker)
+    sent = documents
   }
 
   const later = () => {
@@ -71,6 +75,11 @@ export function startAdvising(): () => void {
     worker.terminate()
   }
 }
+
+const changeOf = (before: Documents, after: Documents) => ({
+  rig: diffOf(before.rig, after.rig),
+  show: diffOf(before.show, after.show),
+})
 
 /** The values that advice on a song (null: on the stage) comes from: the same ones give the same advice. */
 function readFrom({ rig, show }: Documents, song: string | null): readonly unknown[] {

@@ -1,6 +1,7 @@
 // Marks of advice on the chart: one where each of its stretches of bars begins.
 
 import type { Advice, Bars } from '@glowchart/shared/advice/advice.ts'
+import { sameValue } from '@glowchart/shared/show/diff.ts'
 import { barStart } from '@glowchart/shared/time/meter.ts'
 import { create } from 'zustand'
 import type { Line } from '../chart/lines.ts'
@@ -16,25 +17,35 @@ export interface Mark {
 
 const none: readonly Mark[] = []
 
-/** The marks of a song by the key of the line that they begin on, in order of bars. */
+/**
+ * The marks of a song by the key of the line that they begin on, in order of bars.
+ * @param before what this gave last: a line with the same marks keeps its list, and need not be drawn again
+ */
 export function marksByLine(
   advice: readonly Advice[],
   lines: readonly Line[],
-): ReadonlyMap<string, readonly Mark[]> {
-  const marks = advice
-    .flatMap(one =>
-      (one.place.bars ?? []).map(bars => ({ key: `${keyOf(one)} ${bars.from}`, advice: one, bars })),
-    )
-    .sort((a, b) => a.bars.from - b.bars.from)
+  before: MarksByLine,
+): MarksByLine {
+  const byBar = new Map<number, Mark[]>()
+  for (const one of advice) {
+    for (const bars of one.place.bars ?? []) {
+      const mark = { key: `${keyOf(one)} ${bars.from}`, advice: one, bars }
+      const same = byBar.get(bars.from)
+      if (same) same.push(mark)
+      else byBar.set(bars.from, [mark])
+    }
+  }
   return new Map(
     lines.map(line => {
-      const on = marks.filter(
-        ({ bars: { from } }) => from > line.firstBar && from <= line.firstBar + line.bars,
-      )
-      return [line.key, on.length > 0 ? on : none]
+      const bars = Array.from({ length: line.bars }, (_, i) => line.firstBar + 1 + i)
+      const on = bars.flatMap(bar => byBar.get(bar) ?? none)
+      const had = before.get(line.key) ?? none
+      return [line.key, sameValue(on, had) ? had : on]
     }),
   )
 }
+
+export type MarksByLine = ReadonlyMap<string, readonly Mark[]>
 
 /** The same for the same advice, read anew. */
 export const keyOf = ({ kind, place }: Advice): string => `${kind} ${JSON.stringify(place)}`

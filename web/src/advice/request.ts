@@ -1,14 +1,14 @@
 // What the page asks of the worker that reads songs for advice, and what comes back.
 
 import type { Advice } from '@glowchart/shared/advice/advice.ts'
-import type { Rig } from '@glowchart/shared/rig/schema.ts'
-import type { Show } from '@glowchart/shared/show/schema.ts'
+import type { Diff } from '@glowchart/shared/show/diff.ts'
+import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 
-/** A request; a newer one ends it. The show has at least the songs asked about, and all of them for the stage. */
+/** A request; a newer one ends it. */
 export interface ToAdviceWorker {
   readonly id: number
-  readonly rig: Rig
-  readonly show: Show
+  /** The documents, or what changed in those that were sent last. */
+  readonly documents: Documents | { readonly change: { readonly rig: Diff; readonly show: Diff } }
   readonly stage: boolean
   /** In this order. */
   readonly songs: readonly string[]

@@ -9,12 +9,13 @@ import { useCallback, useEffect, useMemo, useRef, useState } from 'react'
 import { useShallow } from 'zustand/react/shallow'
 import { AdviceHead } from '../advice/AdviceHead.tsx'
 import { useAdvice } from '../advice/advising.ts'
-import { marksByLine } from '../advice/marks.ts'
+import { type MarksByLine, marksByLine } from '../advice/marks.ts'
 import { type ChosenCue, keyOfCue, useChoice } from '../document/choice.ts'
+import { useDocument } from '../document/document.ts'
 import type { Told } from '../document/editing.ts'
 import { usePreferences } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
-import type { Tonight, ViewedSong } from '../document/viewed.ts'
+import { type Tonight, type ViewedSong, viewedSongNow } from '../document/viewed.ts'
 import { LevelLine } from '../level/LevelLine.tsx'
 import { positionAt } from '../live/playhead.ts'
 import { useLookDrop } from '../look/carry.ts'
@@ -83,6 +84,16 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   useEffect(() => {
     rolls?.setSong(rig, show, viewed.id)
   }, [rolls, rig, show, viewed.id])
+  // The rolls hear of an edit that leaves the lines where they are before the page is drawn anew for it: their worker
+  // draws at the same time.
+  useEffect(
+    () =>
+      useDocument.subscribe(({ rig, show }) => {
+        const now = viewedSongNow()
+        if (rig && show && now?.timeline === timeline) rolls?.setSong(rig, show, now.id)
+      }),
+    [rolls, timeline],
+  )
   useEffect(() => {
     const element = scroller.current
     if (!element) return
@@ -145,7 +156,11 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   }, [lines, parts, isOpen, barWidth, gutter, top, noteOver])
 
   const advice = useAdvice(s => s.songs[viewed.id])
-  const marks = useMemo(() => marksByLine(advice ?? [], lines), [advice, lines])
+  const lastMarks = useRef<MarksByLine>(new Map())
+  const marks = useMemo(() => {
+    lastMarks.current = marksByLine(advice ?? [], lines, lastMarks.current)
+    return lastMarks.current
+  }, [advice, lines])
 
   const nearness = useCallback(
     (at: PlacedLine) => {

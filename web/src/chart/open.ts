@@ -17,8 +17,11 @@ export function openAtFirst(
   height: number,
 ): ReadonlySet<string> {
   if (all) return new Set(lines.map(l => l.key))
-  const starts = (line: Line) => cues.filter(c => c.at >= lineStart(line) && c.at < lineEnd(line)).length
-  const fullest = lines.map(line => ({ line, cues: starts(line) })).sort((a, b) => b.cues - a.cues)
+  const starts = cues.map(cue => cue.at).sort((a, b) => a - b)
+  const before = (tick: number) => countBefore(starts, tick)
+  const fullest = lines
+    .map(line => ({ line, cues: before(lineEnd(line)) - before(lineStart(line)) }))
+    .sort((a, b) => b.cues - a.cues)
   const open = new Set<string>()
   for (const { line } of fullest) {
     open.add(line.key)
@@ -28,4 +31,16 @@ export function openAtFirst(
     break
   }
   return open
+}
+
+/** How many of the numbers, which are in order, lie before `edge`. */
+function countBefore(numbers: readonly number[], edge: number): number {
+  let first = 0
+  let end = numbers.length
+  while (first < end) {
+    const middle = (first + end) >> 1
+    if (numbers[middle]! < edge) first = middle + 1
+    else end = middle
+  }
+  return first
 }

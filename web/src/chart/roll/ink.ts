@@ -45,14 +45,45 @@ export function inkStrand(
   }
 }
 
+export function clearColumn({ width, light }: Sheet, x: number): void {
+  for (let at = x * 3; at < light.length; at += width * 3) light[at] = light[at + 1] = light[at + 2] = 0
+}
+
+/** A blur has no detail finer than a good part of its reach: it is made so many times smaller. */
+const shrinking = (reach: number): number => Math.max(1, Math.floor(reach / 2.4))
+const radiusOf = (reach: number): number => Math.max(1, Math.round(reach / 2 / shrinking(reach)))
+/** Three passes of a box are near enough to a Gaussian (central limit), and cost the same at any reach. */
+const PASSES = 3
+
+/** How far from a px its bloom can be seen, px. @param reach of the blur, px */
+export const bloomReach = (reach: number): number => (PASSES * radiusOf(reach) + 2) * shrinking(reach)
+
+/**
+ * A copy of the columns from `first` to before `end` at least, as far as there are any, to bloom alone: it begins where
+ * the blur of the whole has a px begin.
+ */
+export function cutOut(
+  { width, height, light }: Sheet,
+  first: number,
+  end: number,
+  reach: number,
+): { sheet: Sheet; from: number } {
+  const by = shrinking(reach)
+  const from = Math.floor(Math.max(0, first) / by) * by
+  const to = Math.min(width, end)
+  const sheet = blankSheet(to - from, height)
+  for (let y = 0; y < height; y++) {
+    sheet.light.set(light.subarray((y * width + from) * 3, (y * width + to) * 3), y * sheet.width * 3)
+  }
+  return { sheet, from }
+}
+
 /** Adds a blurred copy of the light to itself. @param reach of the blur, px; @param amount of it, 0…1 */
 export function bloom(sheet: Sheet, reach: number, amount: number): void {
-  // A blur has no detail finer than a good part of its reach, so it is made at that size.
-  const by = Math.max(1, Math.floor(reach / 2.4))
-  const radius = Math.max(1, Math.round(reach / 2 / by))
+  const by = shrinking(reach)
+  const radius = radiusOf(reach)
   const small = shrunk(sheet, by)
-  // Three passes of a box are near enough to a Gaussian (central limit), and cost the same at any reach.
-  for (let pass = 0; pass < 3; pass++) {
+  for (let pass = 0; pass < PASSES; pass++) {
     blurRows(small, radius)
     blurColumns(small, radius)
   }
@@ -144,30 +175,44 @@ const encoded = Float32Array.from({ length: STEPS + 1 }, (_, i) => {
 })
 
 /**
- * Develops the sheet: light over full turns towards white, as a lamp does in a photograph. What is dark is
- * transparent, so that the light lies on the paper as if it were added to it.
+ * Develops a sheet into the columns of a picture from `first` to before `end`: light over full turns towards white, as a
+ * lamp does in a photograph. What is dark is transparent, so that the light lies on the paper as if it were added to it.
+ * @param left column of the picture that the sheet begins at
  */
-export function develop(sheet: Sheet, pixels: Uint8ClampedArray): void {
-  const { light } = sheet
-  for (let i = 0, p = 0; i < light.length; i += 3, p += 4) {
-    let r = light[i]!
-    let g = light[i + 1]!
-    let b = light[i + 2]!
-    const peak = Math.max(r, g, b)
-    if (peak < 1e-5) continue
-    if (peak > 1) {
-      const white = Math.min(1, (peak - 1) * 0.8)
-      r = r / peak + (1 - r / peak) * white
-      g = g / peak + (1 - g / peak) * white
-      b = b / peak + (1 - b / peak) * white
+export function develop(
+  { width, height, light }: Sheet,
+  left: number,
+  picture: { readonly width: number; readonly data: Uint8ClampedArray },
+  first: number,
+  end: number,
+): void {
+  const { data } = picture
+  for (let y = 0; y < height; y++) {
+    let i = (y * width + first - left) * 3
+    let p = (y * picture.width + first) * 4
+    for (let x = first; x < end; x++, i += 3, p += 4) {
+      let r = light[i]!
+      let g = light[i + 1]!
+      let b = light[i + 2]!
+      const peak = Math.max(r, g, b)
+      if (peak < 1e-5) {
+        data[p] = data[p + 1] = data[p + 2] = data[p + 3] = 0
+        continue
+      }
+      if (peak > 1) {
+        const white = Math.min(1, (peak - 1) * 0.8)
+        r = r / peak + (1 - r / peak) * white
+        g = g / peak + (1 - g / peak) * white
+        b = b / peak + (1 - b / peak) * white
+      }
+      r = encoded[Math.round(r * STEPS)]!
+      g = encoded[Math.round(g * STEPS)]!
+      b = encoded[Math.round(b * STEPS)]!
+      const alpha = Math.max(r, g, b)
+      data[p] = (r / alpha) * 255
+      data[p + 1] = (g / alpha) * 255
+      data[p + 2] = (b / alpha) * 255
+      data[p + 3] = alpha
     }
-    r = encoded[Math.round(r * STEPS)]!
-    g = encoded[Math.round(g * STEPS)]!
-    b = encoded[Math.round(b * STEPS)]!
-    const alpha = Math.max(r, g, b)
-    pixels[p] = (r / alpha) * 255
-    pixels[p + 1] = (g / alpha) * 255
-    pixels[p + 2] = (b / alpha) * 255
-    pixels[p + 3] = alpha
   }
 }

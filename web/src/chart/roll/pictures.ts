@@ -6,6 +6,8 @@ export interface Pictures<P extends Picture> {
   get(shape: string, content: string): P | undefined
   /** One picture more; the longest unused go. It is the cache's own from now on. */
   keep(shape: string, content: string, picture: P): void
+  /** The contents of which there is a picture of a shape. */
+  contentsOf(shape: string): string[]
   clear(): void
 }
 
@@ -38,6 +40,10 @@ export function pictureCache<P extends Picture>(most: number): Pictures<P> {
         if (total <= most || old === key) break
         drop(old, one)
       }
+    },
+    contentsOf(shape) {
+      const end = ` ${shape}`
+      return [...kept.keys()].filter(key => key.endsWith(end)).map(key => key.slice(0, -end.length))
     },
     clear() {
       for (const [key, picture] of kept) drop(key, picture)

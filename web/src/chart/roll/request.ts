@@ -25,15 +25,24 @@ export interface RollRow {
   readonly strands: readonly Strand[]
 }
 
-/** One `survey` or `draw` at a time, each answered; `change` is on top of the documents that were sent last. */
+export interface Wanted {
+  readonly shape: RollShape
+  /** Equal for equal shapes in one place of the song. */
+  readonly place: string
+  /** Contents (see `content.ts`) of which the page has a picture of this shape. */
+  readonly has: readonly string[]
+}
+
+/** One `draw` at a time, answered; `change` is on top of the documents that were sent last. */
 export type ToRollWorker =
   | { type: 'load'; rig: Rig; show: Show; song: string }
   | { type: 'change'; rig: Diff; show: Diff; song: string }
-  /** What light the lines have, by the edges of their bars: see `content.ts`. */
-  | { type: 'survey'; lines: readonly (readonly number[])[] }
-  | { type: 'draw'; shape: RollShape }
+  /**
+   * What light the lines have, and a picture of the first that the page has none of. `inSight`: edits come to see them,
+   * and want them drawn anew at once.
+   */
+  | { type: 'draw'; wanted: readonly Wanted[]; inSight: boolean }
 
 export type FromRollWorker =
-  | { type: 'surveyed'; contents: string[] }
-  | { type: 'drawn'; content: string; picture: ImageBitmap }
+  | { type: 'drawn'; contents: string[]; drawn: { index: number; picture: ImageBitmap } | null }
   | { type: 'failed'; says: string }

@@ -112,19 +112,15 @@ export function startRolls(worker: RollWorker = startWorker()): Rolls {
 
   const isUnknown = (place: Place): boolean => known.get(place.id)?.state !== state
 
-  const survey = (places: readonly Place[]) => {
-    ask({ type: 'survey', lines: places.map(place => place.shape.edges) }, answer => {
-      if (answer.type !== 'surveyed') return
-      for (const [i, place] of places.entries()) known.set(place.id, { content: answer.contents[i]!, state })
-      for (const wish of wishes) give(wish)
-    })
-  }
-
-  const draw = (place: Place) => {
-    ask({ type: 'draw', shape: place.shape }, answer => {
+  /** Asks what light places have, and has the first that there is no picture of drawn. */
+  const draw = (places: readonly Place[], inSight: boolean) => {
+    const had = new Map(places.map(({ key }) => [key, pictures.contentsOf(key)]))
+    const wanted = places.map(({ shape, id, key }) => ({ shape, place: id, has: had.get(key)! }))
+    ask({ type: 'draw', wanted, inSight }, answer => {
       if (answer.type !== 'drawn') return
-      known.set(place.id, { content: answer.content, state })
-      pictures.keep(place.key, answer.content, answer.picture)
+      const { contents, drawn } = answer
+      for (const [i, { id }] of places.entries()) known.set(id, { content: contents[i]!, state })
+      if (drawn) pictures.keep(places[drawn.index]!.key, contents[drawn.index]!, drawn.picture)
       for (const wish of wishes) give(wish)
     })
   }
@@ -143,30 +139,27 @@ export function startRolls(worker: RollWorker = startWorker()): Rolls {
   const next = () => {
     bringUpToDate()
     if (!sent || failed === state) return
+    // After an edit all of them: whose light it changed is found and drawn in one turn.
     const unknown = [...wishes].filter(isUnknown)
-    if (unknown.length > 0) return survey(unknown)
-    let nearest: Wish | undefined
-    let least = Number.POSITIVE_INFINITY
-    for (const wish of wishes) {
-      if (!isOld(wish)) continue
-      const nearness = wish.nearness()
-      if (nearness >= least) continue
-      nearest = wish
-      least = nearness
-    }
-    if (nearest) draw(nearest)
+    const left = unknown.length > 0 ? unknown : [...wishes].filter(isOld)
+    const nearest = left.map(wish => ({ wish, far: wish.nearness() })).sort((a, b) => a.far - b.far)
+    if (nearest.length > 0)
+      draw(
+        nearest.map(({ wish }) => wish),
+        true,
+      )
     else if (paused === undefined) drawAhead()
   }
 
   const drawAhead = () => {
     const ahead = page().map(placeOf)
     const unknown = ahead.filter(isUnknown)
-    if (unknown.length > 0) return survey(unknown)
+    if (unknown.length > 0) return draw(unknown, false)
     let pixels = 0
     for (const place of ahead) {
       pixels += pixelsOf(place.shape)
       if (pixels > MOST_AHEAD) return
-      if (!pictures.get(place.key, known.get(place.id)!.content)) return draw(place)
+      if (!pictures.get(place.key, known.get(place.id)!.content)) return draw([place], false)
     }
   }
 
@@ -196,6 +189,8 @@ export function startRolls(worker: RollWorker = startWorker()): Rolls {
       saved = { rig, show, song }
       draft = null
       pause()
+      // Before the page itself is drawn anew: meanwhile the worker is at it.
+      if (!busy) next()
     },
     preview(show) {
       draft = show

@@ -14,15 +14,12 @@ self.onmessage = ({ data }: MessageEvent<ToRollWorker>) => {
 }
 
 async function answer(message: ToRollWorker): Promise<void> {
-  if (message.type === 'survey') {
-    return tell({ type: 'surveyed', contents: message.lines.map(easel.contentOf) })
-  }
   if (message.type !== 'draw') return easel.take(message)
-  const { shape } = message
-  const content = easel.contentOf(shape.edges)
-  const { data, width, height } = easel.draw(shape)
+  const { contents, drawn } = easel.draw(message)
+  if (!drawn) return tell({ type: 'drawn', contents, drawn })
+  const { data, width, height } = drawn.pixels
   const picture = await createImageBitmap(new ImageData(data, width, height))
-  tell({ type: 'drawn', content, picture }, [picture])
+  tell({ type: 'drawn', contents, drawn: { index: drawn.index, picture } }, [picture])
 }
 
 function tell(message: FromRollWorker, transfer: Transferable[] = []): void {
