@@ -2,7 +2,7 @@
 
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
-import { useMemo } from 'react'
+import { type ReactNode, useMemo, useState } from 'react'
 import { AdviceList } from './advice/AdviceList.tsx'
 import { CuePanel } from './cue/CuePanel.tsx'
 import { chosenOf } from './cue/chosen.ts'
@@ -25,6 +25,7 @@ import { ShowFile } from './songs/ShowFile.tsx'
 import { Songs } from './songs/Songs.tsx'
 import { TapIn } from './tap/TapIn.tsx'
 import { useTapping } from './tap/tapping.ts'
+import { Sign } from './ui/signs.tsx'
 
 interface Props {
   rig: Rig
@@ -69,12 +70,26 @@ function Panel({ rig, show, tonight, viewed }: Props) {
     return <SectionPanel {...{ show, viewed }} id={thing.id} />
   }
   return (
-    <>
+    <Shelf key={viewed?.id}>
       <Songs show={show} viewed={viewed} />
       {tonight && <Looks {...{ rig, show, tonight }} />}
       {tonight && <Parts {...{ show, tonight }} />}
       <Swatches show={show} />
       <ShowFile id={show.id} />
-    </>
+    </Shelf>
+  )
+}
+
+/** What the show has, to work with. On a phone, where the chart needs the room, it is one line until it is asked for. */
+function Shelf({ children }: { children: ReactNode }) {
+  const [open, setOpen] = useState(false)
+  return (
+    <div className="shelf" data-open={open}>
+      <button type="button" className="unfold" aria-expanded={open} onClick={() => setOpen(!open)}>
+        Songs, looks, parts, swatches
+        <Sign name={open ? 'up' : 'unfold'} />
+      </button>
+      {children}
+    </div>
   )
 }
