@@ -252,6 +252,10 @@ const makers: { [N in EditName]: (c: Choices) => Arguments } = {
   deleteFixture: c => ({ fixture: c.key(c.documents.rig.fixtures) }),
   openFault: c => ({ fixture: c.key(c.documents.rig.fixtures), at: time, what: 'Loose plug' }),
   closeFault: c => ({ fixture: c.key(c.documents.rig.fixtures), at: time }),
+  setChecked: c => ({
+    fixture: c.key(c.documents.rig.fixtures),
+    checked: c.chance(0.7) ? { at: time, passed: c.chance(0.5) } : null,
+  }),
 }
 
 /** Two cues that touch, if there are any. */

@@ -1,18 +1,27 @@
 // The places of the page, and which one is open: it stands in the address, so that back, forward and links work.
 
 import { type ComponentType, useSyncExternalStore } from 'react'
+import { checkKeyList } from './check/key-list.ts'
 
 /** A place beside the chart: its name in the head, and the code that draws it, loaded when it is first opened. */
 export interface Place {
   readonly id: string
   readonly name: string
   readonly load: () => Promise<{ default: ComponentType }>
+  /** Its keys and what they do, for the list of keys; left out: those of the chart. */
+  readonly keys?: readonly (readonly [string, string])[]
 }
 
 /** In the order of the work: built, checked, printed. The chart comes first and is always there. */
 export const places: readonly Place[] = [
   { id: 'workbench', name: 'Workbench', load: () => import('./workbench/WorkbenchPage.tsx') },
   { id: 'rig', name: 'Rig', load: () => import('./rig/RigPage.tsx') },
+  {
+    id: 'check',
+    name: 'Line check',
+    load: () => import('./check/CheckPage.tsx'),
+    keys: checkKeyList,
+  },
   { id: 'paper', name: 'Paper', load: () => import('./paper/PaperPage.tsx') },
 ]
 

@@ -84,6 +84,8 @@ const fixture = z.object({
   serial: z.string().min(1).max(40),
   /** Open faults; they travel with the fixture until closed. */
   faults: z.array(z.object({ at: z.iso.datetime(), what: note })).default([]),
+  /** Its last line check: when, and whether it passed. */
+  checked: z.object({ at: z.iso.datetime(), passed: z.boolean() }).optional(),
   /** A colour of tape on the cable, for the pack list. */
   tape: hex.optional(),
 })

@@ -1,13 +1,16 @@
-// The list of keys.
+// The list of keys of the place that is open.
 
 import { useEffect, useRef } from 'react'
 import { usePreferences } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
+import { places, usePlace } from '../places.ts'
 import { keyList } from '../transport/keys.ts'
 
 export function KeyList() {
   const shows = useSession(s => s.showsKeys)
   const characterKeys = usePreferences(s => s.characterKeys)
+  const here = usePlace()
+  const keys = places.find(({ id }) => id === here)?.keys ?? keyList
   const dialog = useRef<HTMLDialogElement>(null)
   useEffect(() => {
     if (shows) dialog.current?.showModal()
@@ -22,7 +25,7 @@ export function KeyList() {
     >
       <h2 id="keys-title">Keys</h2>
       <dl>
-        {keyList.map(([key, does]) => (
+        {keys.map(([key, does]) => (
           <div key={`${key} ${does}`}>
             <dt>{key}</dt>
             <dd>{does}</dd>

@@ -5,7 +5,7 @@ import { CodedError } from '../../errors.ts'
 import { type Rig, rigSchema } from '../../rig/schema.ts'
 import { id, name, note } from '../fields.ts'
 import type { Kit, Show } from '../schema.ts'
-import { found, put, without } from './change.ts'
+import { found, put, withFields, without } from './change.ts'
 import { rigEdit } from './edit.ts'
 
 const { builds, boxes, fixtures } = rigSchema.shape
@@ -106,6 +106,16 @@ export const rigEdits = {
         throw new CodedError('edit.missing', `no fault of ${args.at} is open`, fixture.name)
       }
       return { ...rig, fixtures: put(rig.fixtures, args.fixture, { ...fixture, faults }) }
+    },
+  ),
+
+  /** Keeps how the last line check of a fixture went; null: forgets it. */
+  setChecked: rigEdit(
+    { fixture: id, checked: fixtures.valueType.shape.checked.unwrap().nullable() },
+    (args, rig) => `Line check of ${fixtureOf(rig, args.fixture).name}`,
+    (rig, args) => {
+      const fixture = withFields(fixtureOf(rig, args.fixture), { checked: args.checked })
+      return { ...rig, fixtures: put(rig.fixtures, args.fixture, fixture) }
     },
   ),
 }
