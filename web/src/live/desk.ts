@@ -146,10 +146,6 @@ export const holdCheck = (check: Check | null): Promise<Answer> =>
   connection?.ask({ type: 'check', check }) ?? Promise.resolve(NOT_SENT)
 export const setOutput = (output: Output): Promise<Answer> => ask({ type: 'output', output })
 
-/** Holds a line check on the wire, or ends it (null). Told over and over, so it leaves the last refusal alone. */
-export const holdCheck = async (check: Check | null): Promise<Answer> =>
-  (await connection?.ask({ type: 'check', check })) ?? NOT_SENT
-
 /** Asks the network for nodes; they come into the session as they answer. */
 export async function findNodes(): Promise<void> {
   useSession.setState({ searching: true })
