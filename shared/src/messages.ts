@@ -16,16 +16,23 @@ import type { Show } from './show/schema.ts'
 // ── What moves the song ───────────────────────────────────────────────────
 
 const position = z.number().min(0).max(1e9)
+const setPlace = z.int().min(0).max(9999)
 
 /** One press on the transport. Positions are written positions in ticks from the song's start. */
 export const transportSchema = z.discriminatedUnion('do', [
-  z.object({ do: z.literal('song'), song: id, at: position.default(0) }),
+  /** `place`: its index in tonight's set, kept for whoever asks what comes next. */
+  z.object({ do: z.literal('song'), song: id, at: position.default(0), place: setPlace.optional() }),
+  /** A look of the show stands, on the internal clock, until a song is chosen. */
+  z.object({ do: z.literal('look'), look: id, place: setPlace.optional() }),
   /** `after`: the song stays where it is for so many seconds more, while it is counted in. */
   z.object({ do: z.literal('play'), after: z.number().min(0).max(60).optional() }),
   z.object({ do: z.literal('stop') }),
   z.object({ do: z.literal('locate'), at: position }),
-  /** Repeats [from, to) until lifted by null. */
-  z.object({ do: z.literal('loop'), span: z.object({ from: position, to: position }).nullable() }),
+  /** Repeats [from, to) until lifted by null; `once`: lifted by itself when it has gone back. */
+  z.object({
+    do: z.literal('loop'),
+    span: z.object({ from: position, to: position, once: z.boolean().optional() }).nullable(),
+  }),
   /** Leaves the vamp that is playing at its next end. */
   z.object({ do: z.literal('release') }),
   /** Factor on the song's tempo while the internal clock runs; 1 is as written. */
@@ -156,6 +163,10 @@ export interface EngineStatus {
   /** Of the documents that frames are rendered from; 0 without a song. */
   revision: number
   song: string | null
+  /** The look that stands in place of a song: it moves, though no song plays. */
+  look: string | null
+  /** Where in tonight's set that is, as it was last said. */
+  place: number | null
   playing: boolean
   /** While the song is counted in: when it will pass its place, ms of the machine's monotonic clock. */
   starts: number | null
@@ -163,7 +174,9 @@ export interface EngineStatus {
   position: number
   bpm: number
   speed: number
-  loop: { from: number; to: number } | null
+  loop: { from: number; to: number; once?: boolean } | null
+  /** The last repeat that went back to its start, and how many times in a row. */
+  repeated: { from: number; times: number } | null
   /** Id of the vamp that will be left at its next end. */
   released: string | null
   clock: ClockStatus

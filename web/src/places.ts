@@ -23,6 +23,7 @@ export const places: readonly Place[] = [
     keys: checkKeyList,
   },
   { id: 'paper', name: 'Paper', load: () => import('./paper/PaperPage.tsx') },
+  { id: 'run', name: 'Run', load: () => import('./run/RunPage.tsx') },
 ]
 
 const CHART = 'chart'

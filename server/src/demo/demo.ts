@@ -44,12 +44,16 @@ const show = {
       name: 'Short set, a quarter of an hour',
       songs: [
         { song: 'porchlight', note: 'Straight in, no hello.' },
-        { song: 'salt', note: 'Piano has to be tuned to the room first; talk.' },
+        { song: 'salt', before: 'smallMoon', note: 'Piano has to be tuned to the room first; talk.' },
         { song: 'drawers', note: 'Capo 2. Count it in loud.' },
         { song: 'ferry', note: 'Vamp till the bass player is back from the harbour.' },
       ],
+      walkIn: 'porchLamps',
+      end: 'landingLights',
+      house: 'porchLamps',
     },
   },
+  tonightList: 'short',
   output: {},
 }
 

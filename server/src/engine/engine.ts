@@ -1,10 +1,10 @@
 // The engine's listening thread: compiles what is loaded, forwards what is pressed, owns MIDI ports and discovery.
 
 import type { SongMotion } from '@glowchart/shared/clock/sender.ts'
-import { CodedError, problem } from '@glowchart/shared/errors.ts'
+import { CodedError, type Problem, problem } from '@glowchart/shared/errors.ts'
 import type { FromEngine, Resume, ToEngine, Transport } from '@glowchart/shared/messages.ts'
 import { CHECK_LASTS } from '@glowchart/shared/render/check.ts'
-import { songCompiler } from '@glowchart/shared/render/compile.ts'
+import { compileLook, songCompiler } from '@glowchart/shared/render/compile.ts'
 import type { CompiledTrack } from '@glowchart/shared/render/compiled.ts'
 import { type LevelPlan, levelPlan } from '@glowchart/shared/render/levels.ts'
 import { afterChange, type Changed } from '@glowchart/shared/show/change.ts'
@@ -43,6 +43,14 @@ export interface EngineOptions {
   discover?: () => void
 }
 
+/** What stands in the engine. */
+type Chosen = { song: string } | { look: string }
+
+const missing = (one: Chosen, where: string): Problem =>
+  'song' in one
+    ? problem('song.unknown', `there is no song "${one.song}"`, where)
+    : problem('document.look', `there is no look "${one.look}"`, where)
+
 const NO_MIDI = { available: false, ports: [], says: '' }
 
 /** Resolves when everything is loaded. */
@@ -51,11 +59,11 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
   let holding: Holding | null = null
   let resume: Resume | null = null
   let status: LoopStatus | null = null
-  let song: string | null = null
+  let chosen: Chosen | null = null
   let expecting = false
   /** What came while a resume was expected. */
   const early: ToEngine[] = []
-  /** The tempo map of the song that is loaded. */
+  /** The tempo map of the song or the look that is loaded. */
   let tempo: TempoMap | null = null
   let end: () => void = () => {}
   const ended = new Promise<void>(resolve => {
@@ -82,24 +90,32 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
   /** The piece that the loop has. */
   let sent: Piece | null = null
 
-  const pieceOf = (id: string): Piece | null => {
-    if (!holding || !Object.hasOwn(holding.show.songs, id)) return null
+  const pieceOf = (one: Chosen): Piece | null => {
+    if (!holding) return null
     const { rig, show, revision } = holding
+    if (!Object.hasOwn('song' in one ? show.songs : show.looks, 'song' in one ? one.song : one.look))
+      return null
     const kit = show.kits[show.tonight]!
-    const compiled = compile(rig, show, show.tonight, id)
+    const compiled =
+      'song' in one
+        ? compile(rig, show, show.tonight, one.song)
+        : compileLook(rig, show, show.tonight, one.look)
     tempo = compiled.timeline.tempo
     if (standing?.rig !== rig || standing.kit !== kit) standing = { rig, kit, plan: levelPlan(rig, kit) }
-    return { song: id, revision, compiled, plan: standing.plan }
+    return { song: null, ...one, revision, compiled, plan: standing.plan }
   }
 
-  const sendPiece = (piece: Piece, how: { at?: number; resume?: Resume } = {}): void => {
+  const sendPiece = (
+    piece: Piece,
+    how: { at?: number; place?: number | null; resume?: Resume } = {},
+  ): void => {
     send({ type: 'piece', piece, ...how })
     sent = piece
   }
 
   /** The song that plays, with what edits changed in it: between two frames it takes the place of the one before. */
   const sendSame = (): boolean => {
-    const piece = song === null ? null : pieceOf(song)
+    const piece = chosen && pieceOf(chosen)
     if (!piece) return false
     const tracks = sent && tracksOnTop(sent, piece)
     if (tracks) send({ type: 'tracks', revision: piece.revision, tracks })
@@ -111,8 +127,9 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
   /** The song that plays goes on; a show that has it no longer begins with its first. */
   const playHeld = ({ show }: Documents): void => {
     if (expecting || sendSame()) return
-    song = show.songOrder[0] ?? null
-    const piece = song === null ? null : pieceOf(song)
+    const song = show.songOrder[0]
+    chosen = song === undefined ? null : { song }
+    const piece = chosen && pieceOf(chosen)
     if (piece) sendPiece(piece, { at: 0 })
   }
 
@@ -133,24 +150,19 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
 
   const goOn = (state: Resume): void => {
     expecting = false
-    song = state.transport.song
-    const piece = song === null ? null : pieceOf(song)
+    const { song, look } = state.transport
+    chosen = song !== null ? { song } : look !== null ? { look } : null
+    const piece = chosen && pieceOf(chosen)
     if (piece) sendPiece(piece, { resume: state })
     for (const message of early.splice(0)) engine.handle(message)
   }
 
-  const choose = (id: number, transport: Extract<Transport, { do: 'song' }>): void => {
-    const piece = pieceOf(transport.song)
-    if (!piece) {
-      const missing = problem(
-        'song.unknown',
-        `there is no song "${transport.song}"`,
-        holding?.show.name ?? 'engine',
-      )
-      return tell({ type: 'answer', id, problem: missing })
-    }
-    song = transport.song
-    sendPiece(piece, { at: transport.at })
+  const choose = (id: number, transport: Extract<Transport, { do: 'song' | 'look' }>): void => {
+    const one = transport.do === 'song' ? { song: transport.song } : { look: transport.look }
+    const piece = pieceOf(one)
+    if (!piece) return tell({ type: 'answer', id, problem: missing(one, holding?.show.name ?? 'engine') })
+    chosen = one
+    sendPiece(piece, { at: transport.do === 'song' ? transport.at : 0, place: transport.place ?? null })
     tell({ type: 'answer', id })
   }
 
@@ -178,7 +190,8 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
         case 'change':
           return change(message)
         case 'transport':
-          if (message.transport.do === 'song') return choose(message.id, message.transport)
+          if (message.transport.do === 'song' || message.transport.do === 'look')
+            return choose(message.id, message.transport)
           return send({ type: 'transport', id: message.id, transport: message.transport })
         case 'midi':
           return send({ type: 'midi', at: message.midi.at, bytes: message.midi.bytes })
@@ -223,7 +236,7 @@ function changedFrom(held: Documents, changed: Changed): Documents | null {
  */
 function tracksOnTop(before: Piece, after: Piece): (CompiledTrack | string)[] | null {
   const [a, b] = [before.compiled, after.compiled]
-  if (before.song !== after.song || before.plan !== after.plan) return null
+  if (before.song !== after.song || before.look !== after.look || before.plan !== after.plan) return null
   if (a.stage !== b.stage || a.parts !== b.parts || a.power !== b.power || a.timeline !== b.timeline)
     return null
   const had = new Set(a.tracks)

@@ -8,12 +8,12 @@ import type { Output } from '@glowchart/shared/show/output.ts'
 import type { Piece } from './player.ts'
 
 /** A press on the transport that needs no compiling. */
-export type LoopTransport = Exclude<Transport, { do: 'song' }>
+export type LoopTransport = Exclude<Transport, { do: 'song' | 'look' }>
 
 export type ToLoop =
-  /** `at`: start there (a song was chosen); left out, the same song goes on where it is (an edit). */
+  /** `at`: start there, `place` in tonight's set (a song was chosen); left out, the same song goes on where it is (an edit). */
   /** `resume`: go on where another engine would be now. */
-  | { type: 'piece'; piece: Piece; at?: number; resume?: Resume }
+  | { type: 'piece'; piece: Piece; at?: number; place?: number | null; resume?: Resume }
   /** The piece that plays with other tracks: those that only their id is given of are as they were. */
   | { type: 'tracks'; revision: number; tracks: readonly (CompiledTrack | string)[] }
   | { type: 'transport'; id: number; transport: LoopTransport }

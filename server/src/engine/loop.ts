@@ -39,7 +39,7 @@ const player = createPlayer(output.rate)
 function hear(message: ToLoop, frame: number): void {
   switch (message.type) {
     case 'piece':
-      player.take(message.piece, frame, message.at)
+      player.take(message.piece, frame, message.at, message.place)
       if (message.resume) resume(message.resume)
       tellSoon = true
       break
@@ -179,12 +179,15 @@ function status(due: number): void {
       at: due,
       revision: piece?.revision ?? 0,
       song: transport.song,
+      look: transport.look,
+      place: transport.place,
       playing: transport.playing,
       starts: transport.playing && !player.moves ? startOf(transport) : null,
       position,
       bpm: piece ? bpmAt(piece.compiled.timeline.tempo, position) * transport.speed : 120,
       speed: transport.speed,
       loop: transport.loop,
+      repeated: transport.repeated,
       released: transport.released,
       clock: player.clockStatus(due),
       live,
@@ -233,13 +236,14 @@ function oneFrame(): void {
   if (error > 500 / clock.rate) late++
 
   player.render(frame, due)
+  const { transport } = player
   outputs.send(player.universes, player.levels, due)
   if (framesWanted) {
     const bytes = encodeFrame({
       number: frame,
       position: player.position,
       due,
-      playing: player.moves,
+      playing: transport.playing && player.moves,
       universes: player.universes,
       levels: player.levels,
     })

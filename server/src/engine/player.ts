@@ -35,9 +35,11 @@ import { bpmAt } from '@glowchart/shared/time/tempo.ts'
 import { type Ticks, ticks } from '@glowchart/shared/time/units.ts'
 import type { LoopTransport } from './loop-messages.ts'
 
-/** What the player plays: a song compiled for tonight's kit. Plain data, made on another thread. */
+/** What the player plays: a song or a look, compiled for tonight's kit. Plain data, made on another thread. */
 export interface Piece {
-  readonly song: string
+  readonly song: string | null
+  /** The look that stands, in place of a song: it has no place and no end. */
+  readonly look?: string
   readonly revision: number
   readonly compiled: CompiledSong
   readonly plan: LevelPlan
@@ -55,8 +57,11 @@ export interface Player {
   readonly position: Ticks
   readonly moves: boolean
   clockStatus(now: number): ClockStatus
-  /** Swaps what is played, between two frames. `at`: start there; left out, go on at the same place. */
-  take(piece: Piece, frame: number, at?: number): void
+  /**
+   * Swaps what is played, between two frames. `at`: start there; left out, go on at the same place. `place`: where in
+   * tonight's set that is.
+   */
+  take(piece: Piece, frame: number, at?: number, place?: number | null): void
   press(transport: LoopTransport, frame: number): Problem | undefined
   setLive(patch: LivePatch): void
   /**
@@ -121,6 +126,10 @@ export function createPlayer(firstRate: number): Player {
   /** Where the song is in this frame; loops and vamps are minded, the song's end stops it. */
   function step(song: Piece, frame: number, due: number): Ticks {
     const { timeline } = song.compiled
+    if (song.look !== undefined) {
+      entered = internalPosition(transport, timeline.tempo, frame, rate)
+      return entered
+    }
     if (transport.source === 'internal') {
       if (!transport.playing || isCountedIn(transport, frame)) return transport.rest
       return arrive(song, internalPosition(transport, timeline.tempo, frame, rate), frame, due)
@@ -138,7 +147,7 @@ export function createPlayer(firstRate: number): Player {
 
   /** Where the song will be in a frame that is not rendered yet. */
   const placeAt = (song: Piece, frame: number): Ticks =>
-    transport.playing && transport.source === 'internal'
+    song.look !== undefined || (transport.playing && transport.source === 'internal')
       ? internalPosition(
           transport,
           song.compiled.timeline.tempo,
@@ -172,7 +181,7 @@ export function createPlayer(firstRate: number): Player {
   function frameEnd(song: Piece, frame: number, due: number): Ticks {
     const { timeline } = song.compiled
     const next =
-      transport.source === 'internal'
+      song.look !== undefined || transport.source === 'internal'
         ? internalPosition(transport, timeline.tempo, frame + 1, rate)
         : ticks(positionAt(clock, predictionOf(song), due + 1000 / rate, followed).ticks + transport.shift)
     if (next <= position || !repeats(transport, timeline)) return ticks(Math.max(next, position))
@@ -233,7 +242,7 @@ export function createPlayer(firstRate: number): Player {
       return { source: 'midi', lock, bpm, estimated, jitter: jitterMs }
     },
 
-    take(next, frame, at) {
+    take(next, frame, at, place = null) {
       const before = piece
       piece = next
       scratch = renderScratch(next.compiled)
@@ -245,11 +254,17 @@ export function createPlayer(firstRate: number): Player {
         clock = repredicted(clock, predictionOf(before), predictionOf(next), clock.now)
       }
       if (at !== undefined) {
-        transport = { ...stoppedTransport(next.song), source: transport.source, speed: transport.speed }
+        const { source, speed } = transport
+        const look = next.look ?? null
+        transport = { ...stoppedTransport(next.song), look, place, source, speed }
+        // A look moves from its first frame on.
+        if (look !== null) transport = { ...transport, anchor: { frame, songFrame: 0 } }
         position = ticks(Math.min(at, next.compiled.timeline.length))
         transport = { ...transport, rest: position }
         over = false
         moveClockTo(position)
+      } else if (next.look !== undefined) {
+        // It stands on, moved as far as it was.
       } else if (transport.playing) {
         // Nothing is counted anew unless the tempo is another: the frames stay on the song's own grid.
         const { tempo } = next.compiled.timeline
@@ -277,7 +292,8 @@ export function createPlayer(firstRate: number): Player {
         moveClockTo(position)
         return
       }
-      if (!piece) return problem('engine.noSong', 'no song is chosen', 'transport')
+      if (!piece || piece.look !== undefined)
+        return problem('engine.noSong', 'no song is chosen', 'transport')
       const { timeline } = piece.compiled
       const now = { frame, rate }
       switch (press.do) {
@@ -318,7 +334,8 @@ export function createPlayer(firstRate: number): Player {
               'transport',
             )
           }
-          transport = { ...transport, loop: span && { from: ticks(span.from), to: ticks(span.to) } }
+          const once = span?.once ? { once: true } : {}
+          transport = { ...transport, loop: span && { from: ticks(span.from), to: ticks(span.to), ...once } }
           return
         }
         case 'release':
@@ -361,7 +378,7 @@ export function createPlayer(firstRate: number): Player {
       if (!piece || !scratch) return
       const { compiled, plan } = piece
       position = step(piece, frame, due)
-      moves = transport.playing && !isCountedIn(transport, frame)
+      moves = piece.look !== undefined || (transport.playing && !isCountedIn(transport, frame))
       const from = moves ? ticks(Math.min(entered, position)) : position
       const to = moves ? frameEnd(piece, frame, due) : position
       if (transport.playing) check = null

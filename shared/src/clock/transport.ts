@@ -12,12 +12,18 @@ import { seconds, type Ticks, ticks } from '../time/units.ts'
  */
 export interface TransportState {
   readonly song: string | null
+  /** The look that stands in place of a song: on the internal clock, whatever the source. */
+  readonly look: string | null
+  /** Index in tonight's set. */
+  readonly place: number | null
   readonly playing: boolean
   readonly source: 'internal' | 'midi'
   /** Factor on the song's tempo while the internal clock runs. */
   readonly speed: number
-  /** Repeats [from, to), ticks from the song's start. */
-  readonly loop: { readonly from: Ticks; readonly to: Ticks } | null
+  /** Repeats [from, to), ticks from the song's start; `once`: it is lifted when it has gone back. */
+  readonly loop: { readonly from: Ticks; readonly to: Ticks; readonly once?: boolean } | null
+  /** The start of the last repeat that was taken, and how many times in a row it was. */
+  readonly repeated: { readonly from: Ticks; readonly times: number } | null
   /** Id of the vamp that is to be left at its next end. */
   readonly released: string | null
   readonly anchor: { readonly frame: number; readonly songFrame: number }
@@ -29,10 +35,13 @@ export interface TransportState {
 
 export const stoppedTransport = (song: string | null): TransportState => ({
   song,
+  look: null,
+  place: null,
   playing: false,
   source: 'internal',
   speed: 1,
   loop: null,
+  repeated: null,
   released: null,
   anchor: { frame: 0, songFrame: 0 },
   shift: 0,
@@ -71,6 +80,7 @@ export function started(state: TransportState, song: Timeline, now: FrameTime, a
     ...state,
     playing: true,
     released: null,
+    repeated: null,
     rest: from,
     anchor: { frame, songFrame: songFrameAt(song.tempo, from, now.rate) },
   }
@@ -103,6 +113,7 @@ export function located(
     ...state,
     rest: to,
     released: null,
+    repeated: null,
     shift: state.shift + (to - here),
     anchor: { frame: now.frame, songFrame: songFrameAt(song.tempo, to, now.rate) },
   }
@@ -147,6 +158,15 @@ export function minded(
     return { state: still, position: after, jumps: step.jumps }
   }
   const { written } = step.position
-  const moved = { ...state, released: step.released, shift: state.shift + (written - after) }
+  const moved = {
+    ...state,
+    released: step.released,
+    shift: state.shift + (written - after),
+    loop: state.loop?.once && step.jumps.some(jump => jump.from === state.loop!.to) ? null : state.loop,
+    repeated: step.jumps.reduce(counted, state.repeated),
+  }
   return { state: anchored(moved, song, written, now), position: written, jumps: step.jumps }
 }
+
+const counted = (before: TransportState['repeated'], { to }: Jump): TransportState['repeated'] =>
+  before?.from === to ? { from: to, times: before.times + 1 } : { from: to, times: 1 }

@@ -78,7 +78,13 @@ export type Look = z.infer<typeof look>
 
 export const setListSchema = z.object({
   name,
-  songs: z.array(z.object({ song: id, note: note.optional() })),
+  /** `before`: the look that stands until the song is started: a change, or under talk. */
+  songs: z.array(z.object({ song: id, note: note.optional(), before: id.optional() })).max(500),
+  /** The looks before the first song, and after the last. */
+  walkIn: id.optional(),
+  end: id.optional(),
+  /** The house look: to be called at any time. */
+  house: id.optional(),
 })
 export type SetList = z.infer<typeof setListSchema>
 
@@ -101,6 +107,8 @@ export const showSchema = z.object({
   songs: z.record(id, songSchema),
   songOrder: z.array(id),
   setLists: z.record(id, setListSchema),
+  /** The set list that is played tonight; left out: all songs in their order. */
+  tonightList: id.optional(),
   output: outputSchema,
 })
 export type Show = z.infer<typeof showSchema>

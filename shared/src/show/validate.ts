@@ -46,8 +46,19 @@ export function validateShow(show: Show, where: string, before?: Show): void {
     const known = hasSameNames && has(before!.songs, id) ? before!.songs[id] : undefined
     if (song !== known) checkSong(show, song, `songs.${id}`, refuse, known)
   }
+  if (show.tonightList !== undefined && !has(show.setLists, show.tonightList)) {
+    refuse('document.reference', 'tonightList', `there is no set list "${show.tonightList}" in this show`)
+  }
   for (const [id, list] of Object.entries(show.setLists)) {
-    for (const [i, { song }] of list.songs.entries()) {
+    const needLook = (look: string | undefined, path: string): void => {
+      if (look !== undefined && !has(show.looks, look))
+        refuse('document.look', path, `there is no look "${look}" in this show`)
+    }
+    needLook(list.walkIn, `setLists.${id}.walkIn`)
+    needLook(list.end, `setLists.${id}.end`)
+    needLook(list.house, `setLists.${id}.house`)
+    for (const [i, { song, before }] of list.songs.entries()) {
+      needLook(before, `setLists.${id}.songs.${i}.before`)
       if (!has(show.songs, song)) {
         refuse(
           'document.reference',

@@ -104,7 +104,7 @@ function receive(message: AppMessage): void {
 function takeStatus(status: EngineStatus | null): void {
   const before = useSession.getState().status
   const follows = status?.song && status.song !== before?.song ? { song: status.song } : {}
-  useSession.setState({ status, ...(status?.song ? { loaded: status.song } : {}), ...follows })
+  useSession.setState({ status, ...(status ? { loaded: status.song } : {}), ...follows })
   if (!status && before) say('The light engine is down; nothing here reaches the lights.')
   // Frames say it better; the status fills in where none come.
   if (status && framesSilent(performance.now()) > STALE / 2) {

@@ -1,18 +1,14 @@
 // The stage across the top of the page: tonight's fixtures, lit by the bytes that are sent to them.
 
-import { fromLevels, levelPlan } from '@glowchart/shared/render/levels.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import { useEffect, useMemo, useRef, useState } from 'react'
 import { usePreferences } from '../document/preferences.ts'
 import type { Tonight } from '../document/viewed.ts'
-import { everyRepaint } from '../live/animation.ts'
-import { latestFrame, levelsFor } from '../live/frames.ts'
 import { captionsOf } from './caption.ts'
 import { Fixtures } from './Fixtures.tsx'
-import { flashLimit } from './flash-limit.ts'
 import { gatheredOn, useGathered } from './gathered.ts'
 import { useLasso } from './lasso.ts'
-import { stagePainter } from './painter.ts'
+import { paintLive } from './live-paint.ts'
 import { LETTER_FACE } from './sprites.ts'
 import './stage.css'
 import { spotOf, viewOf } from './view.ts'
@@ -63,22 +59,7 @@ export function Stage({ rig, tonight }: { rig: Rig; tonight: Tonight }) {
   useEffect(() => {
     const element = canvas.current
     if (!element || width === 0 || !hasLetters) return
-    const painter = stagePainter(element, stage, view, Math.min(2, devicePixelRatio || 1))
-    const plan = levelPlan(rig, kit)
-    const light = new Float32Array(stage.cells * 3)
-    const limit = flashLimit(stage.fixtures, stage.cells)
-    painter.paint(light)
-    let drawn: unknown = null
-    return everyRepaint(now => {
-      const frame = latestFrame()
-      if (!frame || frame === drawn) return
-      drawn = frame
-      fromLevels(plan, levelsFor(plan, frame), light)
-      const holds = limit.hold(light, now) && (calm.matches || !usePreferences.getState().rawStrobes)
-      if (!holds) fromLevels(plan, levelsFor(plan, frame), light)
-      painter.paint(light, holds && calm.matches ? limit.held : undefined)
-      setHeld(holds)
-    })
+    return paintLive(element, rig, { kit, stage }, view, calm, setHeld)
   }, [rig, kit, stage, view, width, hasLetters, calm])
 
   return (

@@ -5,6 +5,7 @@ import { stepZoom, usePreferences } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
 import { isOnChart } from '../places.ts'
 import { rigKeyList } from '../rig/keys.ts'
+import { runKeyList } from '../run/key-list.ts'
 import { sectionAction, sectionKeyList } from '../section/keys.ts'
 import { tapKeyList } from '../tap/key-list.ts'
 import { isTyping } from '../ui/typing.ts'
@@ -43,7 +44,7 @@ const actions: Record<string, () => unknown> = {
 }
 
 /** What works in every place, and not on the chart alone. */
-const everywhere = ['?', 'Ctrl+z', 'Ctrl+Shift+z']
+const everywhere = ['?', 'b', 'Ctrl+z', 'Ctrl+Shift+z']
 
 /** The list as it is shown. */
 export const keyList: readonly (readonly [string, string])[] = [
@@ -62,6 +63,7 @@ export const keyList: readonly (readonly [string, string])[] = [
   ...editKeyList,
   ...sectionKeyList,
   ...rigKeyList,
+  ...runKeyList,
 ]
 
 /** Starts listening. Returns what ends it. */

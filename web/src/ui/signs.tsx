@@ -78,6 +78,18 @@ const signs = {
       <path className="f" d="M12 3.5a8.5 8.5 0 0 0 0 17z" />
     </>
   ),
+  guard: (
+    <>
+      <path d="M4 11V8a8 8 0 0 1 16 0v3" />
+      <rect x="3" y="11" width="18" height="9" />
+    </>
+  ),
+  pedal: (
+    <>
+      <path d="M3 19h18M5 19l2-7.5h10l2 7.5" />
+      <path d="M12 3v5m-2.5-2.5L12 8l2.500-2.500" />
+    </>
+  ),
   tick: <path d="m4.5 12.5 5 5.500L19.5 6.5" />,
   cross: <path d="m6 6 12 12M18 6 6 18" />,
   undo: <path d="M9 5 4.5 9.5 9 14M5 9.5h9a5 5 0 0 1 0 10h-4" />,

@@ -5,9 +5,9 @@ import { CodedError } from '../../errors.ts'
 import { lightSchema } from '../../light/schema.ts'
 import type { Ticks } from '../../time/units.ts'
 import { id, length, name, ticks } from '../fields.ts'
-import type { Look, Show } from '../schema.ts'
+import type { Look, SetList, Show } from '../schema.ts'
 import { cueSchema, type Song } from '../song.ts'
-import { found, inSong, put, requireNew, without } from './change.ts'
+import { found, inSong, mapped, put, requireNew, without } from './change.ts'
 import { showEdit } from './edit.ts'
 import { lightOf, mapCues } from './light.ts'
 import { type Placing, withCues } from './place.ts'
@@ -52,7 +52,8 @@ export const lookEdits = {
     (show, args) => {
       lookOf(show, args.look)
       const freed = freedFrom(show, args.look, () => true)
-      return { ...freed, looks: without(freed.looks, args.look) }
+      const setLists = mapped(freed.setLists, list => withoutLook(list, args.look))
+      return { ...freed, setLists, looks: without(freed.looks, args.look) }
     },
   ),
 
@@ -97,6 +98,22 @@ export const lookEdits = {
       })
     },
   ),
+}
+
+/** A set list in which a look is called for nowhere. */
+function withoutLook(list: SetList, look: string): SetList {
+  const { walkIn, end, house, ...rest } = list
+  const isIn = [walkIn, end, house].includes(look) || list.songs.some(({ before }) => before === look)
+  if (!isIn) return list
+  return {
+    ...rest,
+    ...(walkIn !== undefined && walkIn !== look && { walkIn }),
+    ...(end !== undefined && end !== look && { end }),
+    ...(house !== undefined && house !== look && { house }),
+    songs: list.songs.map(({ before, ...entry }) =>
+      before === undefined || before === look ? entry : { ...entry, before },
+    ),
+  }
 }
 
 function withTrack(song: Song, id: string, part: string): Song {

@@ -1,0 +1,104 @@
+// Hands and feet: what each pedal does next (and each is a button that does the same), masters, guard, blackout.
+
+import type { Action } from '@glowchart/shared/trigger/action.ts'
+import { Blackout } from '../transport/Blackout.tsx'
+import { GrandMaster } from '../transport/GrandMaster.tsx'
+import { Sign } from '../ui/signs.tsx'
+import { act, useDeed } from './act.ts'
+import { liftGuard, putOnGuard, useGuard } from './guard.ts'
+import { HoldButton } from './HoldButton.tsx'
+
+const BACK: Action = { do: 'back' }
+const STOP: Action = { do: 'stop' }
+const NEXT: Action = { do: 'next' }
+
+export function Hands({ more, onMore, onDim }: { more: boolean; onMore: () => void; onDim: () => void }) {
+  return (
+    <footer className="hands">
+      <Pedal className="back" name="Left pedal" hotkey="Backspace" action={BACK} />
+      <Pedal className="stop" name="Second pedal" hotkey="s" action={STOP} />
+      <Pedal className="onward" name="Third pedal" hotkey=" " action={NEXT} />
+      <div className="masters">
+        <GrandMaster />
+        <div className="small-hands">
+          <Guard />
+          <HoldButton
+            className="plain"
+            hotkey="d"
+            guarded={false}
+            label="Dim the screen"
+            fire={() => {
+              onDim()
+              return undefined
+            }}
+          >
+            Dim
+          </HoldButton>
+          <HoldButton
+            className="plain"
+            hotkey="m"
+            guarded={false}
+            pressed={more}
+            fire={() => {
+              onMore()
+              return undefined
+            }}
+          >
+            More
+          </HoldButton>
+        </div>
+      </div>
+      <Blackout />
+    </footer>
+  )
+}
+
+function Pedal({
+  className,
+  name,
+  hotkey,
+  action,
+}: {
+  className: string
+  name: string
+  hotkey: string
+  action: Action
+}) {
+  const deed = useDeed(action)
+  const idle = deed === null || (deed.presses.length === 0 && !deed.live)
+  return (
+    <HoldButton
+      className={`pedal ${className}`}
+      hotkey={hotkey}
+      idle={idle}
+      label={`${action.do === 'next' ? 'Next' : action.do === 'back' ? 'Back' : 'Stop'}: ${deed?.says ?? 'Not connected'}`}
+      fire={() => act(action)}
+    >
+      <span className="foot">
+        <Sign name="pedal" /> {name}
+      </span>
+      <b>{deed?.says ?? 'Not connected'}</b>
+      {deed?.more && <small>{deed.more}</small>}
+    </HoldButton>
+  )
+}
+
+function Guard() {
+  const on = useGuard(s => s.on)
+  return (
+    <HoldButton
+      className="plain guard"
+      hotkey="g"
+      guarded={false}
+      pressed={on}
+      label={on ? 'Guard on: lift it' : 'Guard lifted: put it on'}
+      fire={() => {
+        if (on) liftGuard()
+        else putOnGuard()
+        return undefined
+      }}
+    >
+      <Sign name="guard" /> {on ? 'Guard on' : 'Lifted'}
+    </HoldButton>
+  )
+}

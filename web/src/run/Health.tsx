@@ -1,0 +1,64 @@
+// The head of the run page: time of day, and how clock and ways out are.
+
+import { useEffect, useState } from 'react'
+import { useSession } from '../document/session.ts'
+import { places } from '../places.ts'
+import { Sign } from '../ui/signs.tsx'
+import { useAwake } from './awake.ts'
+import { useBattery } from './battery.ts'
+import { healthOf } from './health.ts'
+
+export function Health() {
+  const status = useSession(s => s.status)
+  const nodes = useSession(s => s.nodes)
+  const cells = healthOf(status, nodes, useBattery(), useAwake(), useSkippedLately())
+  return (
+    <header className="health">
+      <Now />
+      <nav aria-label="Places">
+        <a href="#chart">Chart</a>
+        {places
+          .filter(({ id }) => id === 'setlist')
+          .map(({ id, name }) => (
+            <a key={id} href={`#${id}`}>
+              {name}
+            </a>
+          ))}
+      </nav>
+      {cells.map(({ id, well, says, figure }) => (
+        <span key={id} className={`cell ${well}`}>
+          <Sign name={well === 'good' ? 'tick' : well === 'stop' ? 'cross' : 'specs'} />
+          {says} {figure !== undefined && <small>{figure}</small>}
+        </span>
+      ))}
+    </header>
+  )
+}
+
+/** What was skipped longer ago than this is over, ms. */
+const LATELY = 20_000
+
+/** Frames that the engine has skipped lately. */
+function useSkippedLately(): number {
+  const total = useSession(s => s.status?.frames.skipped ?? 0)
+  const [base, setBase] = useState(total)
+  useEffect(() => {
+    // A new engine counts from the start.
+    if (total < base) return setBase(total)
+    const timer = setTimeout(() => setBase(total), LATELY)
+    return () => clearTimeout(timer)
+  }, [total, base])
+  return Math.max(0, total - base)
+}
+
+const clockFace = (): string =>
+  new Date().toLocaleTimeString([], { hour: '2-digit', minute: '2-digit', hour12: false })
+
+function Now() {
+  const [face, setFace] = useState(clockFace)
+  useEffect(() => {
+    const timer = setInterval(() => setFace(clockFace()), 1000)
+    return () => clearInterval(timer)
+  }, [])
+  return <time>{face}</time>
+}

@@ -1,0 +1,56 @@
+// A button of the run page: it acts at once while the guard is lifted, and must be held while it is on.
+
+import type { ReactNode } from 'react'
+import { useEffect } from 'react'
+import { useHold } from './hold.ts'
+import { onRunKey } from './keys.ts'
+
+interface Props {
+  className?: string
+  /** The key that does the same. */
+  hotkey?: string
+  label?: string
+  pressed?: boolean
+  /** Why it does nothing now. */
+  idle?: boolean
+  guarded?: boolean
+  fire: () => (() => void) | undefined
+  children: ReactNode
+}
+
+export function HoldButton({
+  className = '',
+  hotkey,
+  label,
+  pressed,
+  idle,
+  guarded = true,
+  fire,
+  children,
+}: Props) {
+  const { holding, down, up } = useHold(fire, guarded)
+  useEffect(() => (hotkey === undefined ? undefined : onRunKey(hotkey, { down, up })), [hotkey, down, up])
+  return (
+    <button
+      type="button"
+      className={`hand ${className}${holding ? ' holding' : ''}`}
+      aria-label={label}
+      aria-pressed={pressed}
+      aria-disabled={idle}
+      onPointerDown={event => event.button === 0 && down()}
+      onPointerUp={up}
+      onPointerLeave={up}
+      onPointerCancel={up}
+      onKeyDown={event => {
+        if (event.key !== ' ' && event.key !== 'Enter') return
+        event.preventDefault()
+        if (!event.repeat) down()
+      }}
+      onKeyUp={up}
+      onBlur={up}
+      onContextMenu={event => event.preventDefault()}
+    >
+      {children}
+    </button>
+  )
+}

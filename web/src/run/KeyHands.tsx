@@ -1,0 +1,52 @@
+// Keys that do what no button in sight does: hands on the keyboard, guarded; and a pedal that types keys, not guarded.
+
+import type { Action } from '@glowchart/shared/trigger/action.ts'
+import { useEffect, useMemo } from 'react'
+import { act } from './act.ts'
+import { useHold } from './hold.ts'
+import { onRunKey } from './keys.ts'
+
+const handKeys: readonly (readonly [string, Action])[] = [
+  ['r', { do: 'repeat' }],
+  ['h', { do: 'house' }],
+  ['x', { do: 'strobeStop' }],
+  ['[', { do: 'sectionBack' }],
+  [']', { do: 'sectionOn' }],
+  [',', { do: 'songBack' }],
+  ['.', { do: 'songOn' }],
+]
+
+/** Nobody brushes a pedal by hand. */
+const pedalKeys: readonly (readonly [string, Action])[] = [
+  ['PageUp', { do: 'back' }],
+  ['End', { do: 'stop' }],
+  ['PageDown', { do: 'next' }],
+  ['Home', { do: 'blackout' }],
+]
+
+/** Parts that have a digit. */
+const DIGITS = 9
+
+export function KeyHands({ partOrder }: { partOrder: readonly string[] }) {
+  const bumps = useMemo(
+    () =>
+      partOrder.slice(0, DIGITS).map((part, i): [string, Action] => [String(i + 1), { do: 'bump', part }]),
+    [partOrder],
+  )
+  return (
+    <>
+      {[...handKeys, ...bumps].map(([key, action]) => (
+        <KeyHand key={key} hotkey={key} action={action} guarded />
+      ))}
+      {pedalKeys.map(([key, action]) => (
+        <KeyHand key={key} hotkey={key} action={action} guarded={false} />
+      ))}
+    </>
+  )
+}
+
+function KeyHand({ hotkey, action, guarded }: { hotkey: string; action: Action; guarded: boolean }) {
+  const { down, up } = useHold(() => act(action), guarded)
+  useEffect(() => onRunKey(hotkey, { down, up }), [hotkey, down, up])
+  return null
+}

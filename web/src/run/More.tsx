@@ -1,0 +1,89 @@
+// More of what hands can do: jump to a section, repeat it, the house look, strobes, and the parts' bumps and masters.
+
+import type { Show } from '@glowchart/shared/show/schema.ts'
+import type { Action } from '@glowchart/shared/trigger/action.ts'
+import { useMemo } from 'react'
+import { useSession } from '../document/session.ts'
+import type { ViewedSong } from '../document/viewed.ts'
+import { setLive } from '../live/desk.ts'
+import { Master } from '../transport/Master.tsx'
+import { act, useDeed } from './act.ts'
+import { HoldButton } from './HoldButton.tsx'
+
+const REPEAT: Action = { do: 'repeat' }
+const HOUSE: Action = { do: 'house' }
+const STROBES: Action = { do: 'strobeStop' }
+
+export function More({ show, standing }: { show: Show; standing: ViewedSong | null }) {
+  return (
+    <section className="more" aria-label="More">
+      <div className="acts">
+        <ActButton action={REPEAT} />
+        <ActButton action={HOUSE} />
+        <ActButton action={STROBES} />
+      </div>
+      {standing && <Sections standing={standing} />}
+      <Parts show={show} />
+    </section>
+  )
+}
+
+function ActButton({ action }: { action: Action }) {
+  const deed = useDeed(action)
+  return (
+    <HoldButton idle={!deed || (deed.presses.length === 0 && !deed.live)} fire={() => act(action)}>
+      <b>{deed?.says}</b>
+      {deed?.more && <small>{deed.more}</small>}
+    </HoldButton>
+  )
+}
+
+function Sections({ standing }: { standing: ViewedSong }) {
+  return (
+    <>
+      <h2>Jump to</h2>
+      <ol className="jumps">
+        {standing.timeline.sections.map(({ id, mark, firstBar }) => (
+          <li key={id}>
+            <HoldButton fire={() => act({ do: 'section', section: id })}>
+              <span className="mark">{mark}</span>
+              <b>{standing.song.sections[id]!.name}</b>
+              <small>{firstBar + 1}</small>
+            </HoldButton>
+          </li>
+        ))}
+      </ol>
+    </>
+  )
+}
+
+function Parts({ show }: { show: Show }) {
+  const masters = useSession(s => s.status?.live.parts)
+  const bumps = useSession(s => s.status?.live.bumps)
+  return (
+    <>
+      <h2>Parts</h2>
+      <ul className="parts">
+        {show.partOrder.map(part => (
+          <li key={part}>
+            <Bump part={part} name={show.parts[part]!.name} held={bumps?.[part] !== undefined} />
+            <Master
+              name={show.parts[part]!.name}
+              told={masters?.[part] ?? 1}
+              onChange={value => void setLive({ parts: { ...masters, [part]: value } })}
+            />
+          </li>
+        ))}
+      </ul>
+    </>
+  )
+}
+
+function Bump({ part, name, held }: { part: string; name: string; held: boolean }) {
+  const action = useMemo((): Action => ({ do: 'bump', part }), [part])
+  return (
+    <HoldButton className="bump" label={`Bump ${name}`} pressed={held} fire={() => act(action)}>
+      Bump
+    </HoldButton>
+  )
+}

@@ -1,0 +1,85 @@
+// The run page: read from two metres in the dark. Set at the left, countdown in the middle, song and stage at the right.
+
+import { useEffect, useRef, useState } from 'react'
+import { useDocument } from '../document/document.ts'
+import { useSession } from '../document/session.ts'
+import { useTonight, viewedSong } from '../document/viewed.ts'
+import { Hands } from './Hands.tsx'
+import { Health } from './Health.tsx'
+import { KeyHands } from './KeyHands.tsx'
+import { listenToRunKeys } from './keys.ts'
+import { LiveStage } from './LiveStage.tsx'
+import { More } from './More.tsx'
+import { SetColumn } from './SetColumn.tsx'
+import { SongMap } from './SongMap.tsx'
+import { Alarm, Where } from './Where.tsx'
+import './run.css'
+
+const STAGE_HEIGHT = 164
+/** Room of a rehearsal mark before its line, px. */
+const MARKS = 58
+const DIMS = 3
+
+export default function RunPage() {
+  const rig = useDocument(s => s.rig)
+  const show = useDocument(s => s.show)
+  const tonight = useTonight()
+  const song = useSession(s => s.status?.song ?? null)
+  const look = useSession(s => s.status?.look ?? null)
+  const [more, setMore] = useState(false)
+  const [dim, setDim] = useState(0)
+  const [map, size] = useSize()
+  useEffect(listenToRunKeys, [])
+  if (!rig || !show || !tonight) return <p className="run-waits">Waiting for Glowchart to answer.</p>
+  const standing = song === null ? null : viewedSong(show, song)
+  return (
+    <div className="run" data-dim={dim}>
+      <h1 className="sr">Run</h1>
+      <Health />
+      <SetColumn show={show} standing={standing} />
+      {standing ? (
+        <Where key={standing.id} standing={standing} />
+      ) : (
+        <section className="where" aria-label="Where the set is">
+          <p className="sec">
+            <b>{look === null ? 'Nothing stands' : show.looks[look]?.name}</b>
+          </p>
+          <p className="stands">{look === null ? '' : 'stands between songs'}</p>
+          <Alarm />
+        </section>
+      )}
+      <section className={`right${more ? ' has-more' : ''}`} ref={map} aria-label="Song and stage">
+        {more ? (
+          <More show={show} standing={standing} />
+        ) : (
+          <>
+            {standing && size.width > 0 && (
+              <SongMap
+                {...{ rig, show, tonight, standing }}
+                width={size.width - MARKS}
+                height={size.height - STAGE_HEIGHT - 22}
+              />
+            )}
+            <LiveStage rig={rig} tonight={tonight} width={size.width} height={STAGE_HEIGHT} />
+          </>
+        )}
+      </section>
+      <Hands more={more} onMore={() => setMore(!more)} onDim={() => setDim((dim + 1) % DIMS)} />
+      <KeyHands partOrder={show.partOrder} />
+    </div>
+  )
+}
+
+function useSize(): [React.RefObject<HTMLElement | null>, { width: number; height: number }] {
+  const element = useRef<HTMLElement>(null)
+  const [size, setSize] = useState({ width: 0, height: 0 })
+  const there = useDocument(s => s.show !== null)
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the element comes with the show.
+  useEffect(() => {
+    if (!element.current) return
+    const watch = new ResizeObserver(([entry]) => entry && setSize(entry.contentRect))
+    watch.observe(element.current)
+    return () => watch.disconnect()
+  }, [there])
+  return [element, size]
+}

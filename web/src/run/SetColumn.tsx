@@ -1,0 +1,74 @@
+// Tonight's set on the run page: what is done, what stands, what comes; pressing one makes it ready.
+
+import { songSeconds, stepAt, stepsOf } from '@glowchart/shared/set/steps.ts'
+import type { Show } from '@glowchart/shared/show/schema.ts'
+import { secondsAt } from '@glowchart/shared/time/tempo.ts'
+import { ticks } from '@glowchart/shared/time/units.ts'
+import { stepName } from '@glowchart/shared/trigger/deed.ts'
+import { useEffect, useMemo, useRef } from 'react'
+import { useSession } from '../document/session.ts'
+import type { ViewedSong } from '../document/viewed.ts'
+import { press } from '../live/desk.ts'
+import { timeName } from '../songs/length.ts'
+import { Sign } from '../ui/signs.tsx'
+import { HoldButton } from './HoldButton.tsx'
+
+export function SetColumn({ show, standing }: { show: Show; standing: ViewedSong | null }) {
+  const status = useSession(s => s.status)
+  const steps = useMemo(() => stepsOf(show), [show])
+  const lengths = useMemo(
+    () => steps.map(step => (step.kind === 'song' ? songSeconds(show, step.song) : 0)),
+    [show, steps],
+  )
+  const here = status ? stepAt(steps, status) : -1
+  const left = standing ? secondsLeft(standing, status?.position ?? 0) / (status?.speed ?? 1) : 0
+  const ahead = lengths.slice(here + 1).reduce((sum, s) => sum + s, 0)
+  const list = useRef<HTMLOListElement>(null)
+  useEffect(() => {
+    const item = list.current?.children[Math.max(0, here - 1)]
+    if (item instanceof HTMLElement) list.current!.scrollTop = item.offsetTop
+  }, [here])
+  const nextSong = steps.findIndex((step, i) => i > here && step.kind === 'song')
+  return (
+    <nav className="set" aria-label="Set list">
+      <ol ref={list}>
+        {steps.map((step, i) => {
+          const state = i === here ? 'now' : i < here ? 'done' : i === nextSong ? 'next' : ''
+          return (
+            // biome-ignore lint/suspicious/noArrayIndexKey: a song may come twice in a set.
+            <li key={i} className={`${step.kind} ${state}`} aria-current={i === here ? 'true' : undefined}>
+              <HoldButton
+                fire={() => {
+                  if (step.kind === 'song') void press({ do: 'song', song: step.song, at: 0, place: i })
+                  else void press({ do: 'look', look: step.look, place: i })
+                  return undefined
+                }}
+              >
+                <span className="number">
+                  {state === 'done' ? <Sign name="tick" /> : step.kind === 'song' ? step.number : ''}
+                </span>
+                <b>{stepName(show, step)}</b>
+                {state === 'now' && step.kind === 'song' && (
+                  <small>
+                    {timeName(lengths[i]! - left)} gone, {timeName(left)} left
+                  </small>
+                )}
+                {state === 'now' && step.kind === 'look' && <small>the look between songs</small>}
+                {state === 'next' && step.kind === 'song' && (
+                  <small>
+                    Next. {Math.round(show.songs[step.song]!.bpm)}
+                    {step.note && `. ${step.note}`}
+                  </small>
+                )}
+              </HoldButton>
+            </li>
+          )
+        })}
+      </ol>
+      <p className="total">{timeName(left + ahead)} of music left</p>
+    </nav>
+  )
+}
+
+const secondsLeft = ({ timeline }: ViewedSong, at: number): number =>
+  Math.max(0, secondsAt(timeline.tempo, timeline.length) - secondsAt(timeline.tempo, ticks(at)))

@@ -1,0 +1,118 @@
+// The song as a small chart: a line a section, with its light and the playhead.
+
+import type { Rig } from '@glowchart/shared/rig/schema.ts'
+import type { Show } from '@glowchart/shared/show/schema.ts'
+import { useEffect, useMemo, useRef, useState } from 'react'
+import { barsInto, lineAt, linesOf } from '../chart/lines.ts'
+import { Roll } from '../chart/roll/Roll.tsx'
+import { type Rolls, startRolls } from '../chart/roll/rolls.ts'
+import { type Row, rowsOf, strandsOf } from '../chart/rows.ts'
+import { useSession } from '../document/session.ts'
+import type { Tonight, ViewedSong } from '../document/viewed.ts'
+import { everyRepaint } from '../live/animation.ts'
+import { positionAt } from '../live/playhead.ts'
+
+interface Props {
+  rig: Rig
+  show: Show
+  tonight: Tonight
+  standing: ViewedSong
+  /** Height that it may take, and width of its lines, px. */
+  height: number
+  width: number
+}
+
+const TALLEST = 51
+const LOWEST = 30
+/** A line is this much lower than its room. */
+const GAP = 16
+const SHORTEST_LINE = 16
+const nearest = () => 0
+
+export function SongMap({ rig, show, tonight, standing, height, width }: Props) {
+  const { id, song, timeline } = standing
+  const rolls = useRolls(rig, show, id)
+  const longest = Math.max(SHORTEST_LINE, ...timeline.sections.map(s => s.bars))
+  const lines = useMemo(() => linesOf(timeline, longest), [timeline, longest])
+  const barWidth = width / longest
+  const room = Math.max(LOWEST, Math.min(TALLEST, height / Math.max(1, lines.length)))
+  const rows = useMemo(
+    () => scaled(rowsOf(strandsOf(show, tonight.stage), false), room - GAP),
+    [show, tonight.stage, room],
+  )
+  const here = useSession(s => lineAt(lines, s.status?.position ?? 0))
+  const head = useRef<HTMLSpanElement>(null)
+  const list = useRef<HTMLOListElement>(null)
+
+  useEffect(
+    () =>
+      everyRepaint(now => {
+        if (!head.current || lines.length === 0) return
+        const at = positionAt(now)
+        const line = lineAt(lines, at)
+        const x = Math.min(lines[line]!.bars, barsInto(lines[line]!, at)) * barWidth
+        head.current.style.transform = `translate(${x}px, ${line * room}px)`
+      }),
+    [lines, barWidth, room],
+  )
+  useEffect(() => {
+    list.current?.children[here]?.scrollIntoView({ block: 'nearest' })
+  }, [here])
+
+  return (
+    <ol className="map" aria-label="Sections" ref={list} style={{ maxHeight: height }}>
+      {lines.map((line, i) => (
+        <li
+          key={line.key}
+          className={i === here ? 'on' : i < here ? 'gone' : ''}
+          aria-current={i === here ? 'true' : undefined}
+          style={{ height: room }}
+        >
+          <span className="mark">{line.section.mark}</span>
+          <span className="sr">{song.sections[line.section.id]!.name}</span>
+          <div className="tr" style={{ height: room - GAP, width: line.bars * barWidth }}>
+            {rolls && (
+              <Roll
+                rolls={rolls}
+                at={{
+                  line,
+                  rows,
+                  rowsHeight: room - GAP,
+                  open: false,
+                  head: 0,
+                  top: 0,
+                  height: room,
+                  note: 0,
+                  fieldTop: 0,
+                }}
+                barWidth={barWidth}
+                nearness={nearest}
+              />
+            )}
+            {line.section.vamp && <span className="word">vamp</span>}
+          </div>
+        </li>
+      ))}
+      <span className="ph" ref={head} aria-hidden="true" style={{ height: room - 4 }} />
+    </ol>
+  )
+}
+
+function useRolls(rig: Rig, show: Show, song: string): Rolls | null {
+  const [rolls, setRolls] = useState<Rolls | null>(null)
+  useEffect(() => {
+    const started = startRolls()
+    setRolls(started)
+    return () => {
+      started.close()
+      setRolls(null)
+    }
+  }, [])
+  useEffect(() => rolls?.setSong(rig, show, song), [rolls, rig, show, song])
+  return rolls
+}
+
+function scaled({ rows, height }: ReturnType<typeof rowsOf>, to: number): Row[] {
+  const k = to / Math.max(1, height)
+  return rows.map(row => ({ ...row, y: row.y * k, height: row.height * k }))
+}

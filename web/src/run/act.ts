@@ -1,0 +1,35 @@
+// Does on the page what an action means now, and tells what that is: the answer a pedal gets too.
+
+import type { Action } from '@glowchart/shared/trigger/action.ts'
+import { type Deed, deedOf } from '@glowchart/shared/trigger/deed.ts'
+import { useMemo } from 'react'
+import { useDocument } from '../document/document.ts'
+import { useSession } from '../document/session.ts'
+import { press, setLive } from '../live/desk.ts'
+
+/** What an action would do now; null before the engine has answered. */
+export function deedNow(action: Action): Deed | null {
+  const { show } = useDocument.getState()
+  const { status } = useSession.getState()
+  return show && status ? deedOf(action, show, status) : null
+}
+
+export function useDeed(action: Action): Deed | null {
+  const show = useDocument(s => s.show)
+  const status = useSession(s => s.status)
+  return useMemo(() => (show && status ? deedOf(action, show, status) : null), [action, show, status])
+}
+
+/** Does it. Returns what letting go of it does, for an action that lasts while it is held. */
+export function act(action: Action): () => void {
+  const deed = deedNow(action)
+  if (deed) void carryOut(deed)
+  return () => {
+    if (deed?.letGo) void setLive(deed.letGo)
+  }
+}
+
+async function carryOut({ presses, live }: Deed): Promise<void> {
+  for (const one of presses) if (!(await press(one)).ok) return
+  if (live) await setLive(live)
+}

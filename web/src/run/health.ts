@@ -1,0 +1,89 @@
+// What is told of the machinery: clock, ways out, frames, battery; each a few words and whether they are well.
+
+import type { EngineStatus, FoundNode, OutputStatus } from '@glowchart/shared/messages.ts'
+import type { Battery } from './battery.ts'
+
+export interface Cell {
+  readonly id: string
+  readonly well: 'good' | 'heed' | 'stop'
+  readonly says: string
+  readonly figure?: string
+}
+
+export function healthOf(
+  status: EngineStatus | null,
+  nodes: readonly FoundNode[] | null,
+  battery: Battery | null,
+  keptAwake: boolean,
+  skippedLately: number,
+): Cell[] {
+  if (!status) return [{ id: 'engine', well: 'stop', says: 'Not connected' }]
+  return [
+    clockCell(status),
+    ...outputCells(status, nodes),
+    ...(skippedLately > 0
+      ? [{ id: 'frames', well: 'heed' as const, says: 'Frames skipped', figure: String(skippedLately) }]
+      : []),
+    ...batteryCells(battery),
+    ...(keptAwake ? [] : [{ id: 'awake', well: 'heed' as const, says: 'Display may sleep' }]),
+  ]
+}
+
+function clockCell({ clock }: EngineStatus): Cell {
+  const figure = clock.bpm > 0 ? clock.bpm.toFixed(1) : undefined
+  const cell = (well: Cell['well'], says: string): Cell => ({
+    id: 'clock',
+    well,
+    says,
+    ...(figure !== undefined && { figure }),
+  })
+  switch (clock.lock) {
+    case 'internal':
+      return cell('good', 'Own clock')
+    case 'locked':
+      return cell(
+        clock.estimated ? 'heed' : 'good',
+        clock.estimated ? 'MIDI clock, position estimated' : 'MIDI clock',
+      )
+    case 'locking':
+      return cell('heed', 'MIDI clock, catching up')
+    case 'stopped':
+      return cell('good', 'MIDI clock, stopped')
+    case 'waiting':
+      return { id: 'clock', well: 'heed', says: 'No MIDI clock heard yet' }
+    case 'lost':
+      return cell('stop', 'MIDI clock lost, own clock')
+  }
+}
+
+/** One cell a node (or other address) that is sent to. */
+function outputCells({ outputs, frames }: EngineStatus, nodes: readonly FoundNode[] | null): Cell[] {
+  if (outputs.length === 0) return [{ id: 'output', well: 'heed', says: 'Output off' }]
+  const byHost = new Map<string, OutputStatus[]>()
+  for (const one of outputs) {
+    const { host } = one.route.to
+    byHost.set(host, [...(byHost.get(host) ?? []), one])
+  }
+  return [...byHost].map(([host, ways]) => {
+    const failing = ways.find(way => way.says !== '')
+    const errors = ways.reduce((sum, way) => sum + way.errors, 0)
+    const name = nodes?.find(node => node.address === host)?.name || host
+    return failing
+      ? { id: host, well: 'stop', says: `${name}: ${failing.says}`, figure: `${errors} errors` }
+      : {
+          id: host,
+          well: 'good',
+          says: name,
+          figure: `${frames.rate} frames/s${errors > 0 ? `, ${errors} errors so far` : ''}`,
+        }
+  })
+}
+
+const LOW = 0.25
+
+function batteryCells(battery: Battery | null): Cell[] {
+  if (!battery) return []
+  const figure = `${Math.round(battery.level * 100)} %`
+  if (battery.charging) return [{ id: 'battery', well: 'good', says: 'Mains', figure }]
+  return [{ id: 'battery', well: battery.level < LOW ? 'stop' : 'heed', says: 'On battery', figure }]
+}

@@ -1,0 +1,61 @@
+// A master. By mouse and keys it is a slider; by touch it moves relative to the finger, so that a brush cannot jump it.
+
+import { type CSSProperties, type PointerEvent, useRef, useState } from 'react'
+
+interface Props {
+  name: string
+  /** 0…1, as the engine has it. */
+  told: number
+  onChange: (value: number) => void
+}
+
+export function Master({ name, told, onChange }: Props) {
+  const [hand, setHand] = useState<number | null>(null)
+  const drag = useRef<{ x: number; from: number; width: number } | null>(null)
+  const sending = useRef(0)
+  const value = hand ?? told
+
+  const set = (next: number) => {
+    const value = Math.min(1, Math.max(0, Math.round(next * 100) / 100))
+    setHand(value)
+    // One message a repaint, the last value: a drag makes hundreds.
+    cancelAnimationFrame(sending.current)
+    sending.current = requestAnimationFrame(() => onChange(value))
+  }
+  const touch = (event: PointerEvent<HTMLLabelElement>) => event.pointerType === 'touch'
+
+  return (
+    <label
+      className="grand"
+      onPointerDown={e => {
+        if (!touch(e)) return
+        e.preventDefault()
+        e.currentTarget.setPointerCapture(e.pointerId)
+        drag.current = { x: e.clientX, from: value, width: Math.max(120, e.currentTarget.clientWidth) }
+      }}
+      onPointerMove={e => {
+        if (drag.current) set(drag.current.from + (e.clientX - drag.current.x) / drag.current.width)
+      }}
+      onPointerUp={() => {
+        drag.current = null
+        setHand(null)
+      }}
+      onPointerCancel={() => {
+        drag.current = null
+        setHand(null)
+      }}
+    >
+      <span>{name}</span>
+      <input
+        type="range"
+        min="0"
+        max="100"
+        value={Math.round(value * 100)}
+        style={{ '--at': `${value * 100}%` } as CSSProperties}
+        onChange={e => set(Number(e.target.value) / 100)}
+        onBlur={() => setHand(null)}
+      />
+      <output>{Math.round(value * 100)}</output>
+    </label>
+  )
+}
