@@ -128,6 +128,28 @@ describe('axe finds nothing', { timeout: 60_000 }, () => {
     expect(await violations()).toEqual([])
   })
 
+  it('on the rig: a socket opened, the patch with a guest, and another kit looked at', async () => {
+    const rig = await opened(1440, 900)
+    const press = (name: string | RegExp) => rig.getByRole('button', { name }).first().click()
+    await rig.getByRole('link', { name: 'Rig' }).click()
+    await rig.getByRole('heading', { name: /^Rig for tonight/ }).waitFor()
+    await press(/^Box A, socket 1: /)
+    await rig.getByRole('group', { name: 'Plays in' }).waitFor()
+    expect(await violations(rig)).toEqual([])
+    await press('Patch sheet')
+    await press(/^Add a guest/)
+    await rig.getByRole('spinbutton', { name: /^Address of/ }).waitFor()
+    expect(await violations(rig)).toEqual([])
+    await press('Kits')
+    await press('Look before you play on it')
+    await rig
+      .getByRole('img', { name: /^The stage of/ })
+      .first()
+      .waitFor()
+    expect(await violations(rig)).toEqual([])
+    await rig.close()
+  })
+
   it('on a phone', async () => {
     const phone = await opened(390, 844)
     expect(await violations(phone)).toEqual([])

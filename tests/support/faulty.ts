@@ -76,7 +76,11 @@ const kit = {
     a: stands('t1', 't2', 't3', 't4', 't5', 't6', 't7', 'bar'),
     // Tube 7 is in Box A already.
     b: stands('t7', 't8', 't9', 't10', 't11'),
-    c: stands('t12', 't13'),
+    // Farther away than a cable of 6.1 m reaches.
+    c: {
+      ...stands('t12'),
+      sockets: { s1: { fixture: 't12', place }, s2: { fixture: 't13', place: { x: 4, y: 5, z: 2 } } },
+    },
     // A fixture and a socket that the rig does not have.
     d: { ...boxD, sockets: { ...boxD.sockets, s9: { fixture: 't18', place } } },
     // A box that it does not have.

@@ -50,6 +50,7 @@ export const adviceKinds = [
   'longFlashing',
   'socketLoad',
   'supplyLoad',
+  'cableShort',
 ] as const
 export type AdviceKind = (typeof adviceKinds)[number]
 

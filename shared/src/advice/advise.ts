@@ -5,6 +5,7 @@ import type { Rig } from '../rig/schema.ts'
 import { stageOf } from '../rig/stage.ts'
 import type { Kit, Show } from '../show/schema.ts'
 import type { Advice } from './advice.ts'
+import { cablesAdvice } from './cables.ts'
 import { cuesAdvice } from './cues.ts'
 import { faultsAdvice } from './faults.ts'
 import { type MeasureProgress, measureSong } from './flash/measure.ts'
@@ -41,7 +42,7 @@ export function* adviceSteps(rig: Rig, show: Show, kitId: string): Generator<Mea
 }
 
 /**
- * What stands tonight: patch, parts, faults, sockets. Of the songs it asks only which parts have a track.
+ * What stands tonight: patch, parts, faults, sockets, cables. Of the songs it asks only which parts have a track.
  * @throws CodedError `kit.unknown`
  */
 export function stageAdvice(rig: Rig, show: Show, kitId: string): Advice[] {
@@ -52,6 +53,7 @@ export function stageAdvice(rig: Rig, show: Show, kitId: string): Advice[] {
     ...partsAdvice(rig, show, kit, stage),
     ...faultsAdvice(rig, stage),
     ...socketsAdvice(rig, kit),
+    ...cablesAdvice(rig, kit),
   ]
 }
 

@@ -111,7 +111,7 @@ function Rigged({ rig, show, tonight }: { rig: Rig; show: Show; tonight: Tonight
         </nav>
         {side === 'boxes' && <BoxList rig={rig} show={show} />}
         {side === 'patch' && <PatchSheet rig={rig} show={show} />}
-        {side === 'kits' && <Kits rig={rig} show={show} />}
+        {side === 'kits' && <Kits rig={rig} show={show} stage={tonight.stage} />}
       </aside>
       <Ghost />
     </div>

@@ -1,7 +1,6 @@
 // Lengths as they are said and typed: in metres, or in feet and inches; the documents hold metres.
 
 import { usePreferences } from '../document/preferences.ts'
-import type { FigureProps } from '../ui/Figure.tsx'
 
 export type LengthUnit = 'metres' | 'feet'
 
@@ -38,10 +37,17 @@ export function lengthIn(text: string, unit: LengthUnit): number | null {
   return /^\s*-/.test(written) ? -sum : sum
 }
 
-type Scale = Pick<FigureProps<number>, 'first' | 'text' | 'number' | 'parse' | 'step'>
+/** What a figure needs to know about a length. */
+interface LengthScale {
+  readonly first: number
+  readonly text: (metres: number) => string
+  readonly number: (metres: number) => number
+  readonly parse: (text: string) => number | null
+  readonly step: (metres: number, n: number) => number
+}
 
 /** A length between two bounds, m, for a figure; it steps by 5 cm, or by an inch. */
-export function lengthScale(unit: LengthUnit, least: number, most: number): Scale {
+export function lengthScale(unit: LengthUnit, least: number, most: number): LengthScale {
   const held = (metres: number) => Math.min(most, Math.max(least, Number(metres.toFixed(3))))
   const by = unit === 'metres' ? 0.05 : FOOT / 12
   return {

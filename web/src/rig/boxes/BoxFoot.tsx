@@ -5,6 +5,7 @@ import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { edit } from '../../document/editing.ts'
 import { Figure } from '../../ui/Figure.tsx'
+import { BenchLink } from '../BenchLink.tsx'
 import { ampsText } from '../words.ts'
 
 interface Props {
@@ -76,9 +77,16 @@ export function BoxFoot({ rig, show, box, load, peak }: Props) {
         Estimates, to be checked with a meter. Mains, supplies and fuses: local electrical code and licensed
         practice come first. Fuse every output for its thinnest conductor.
       </p>
-      <button type="button" className="btn" onClick={() => edit('removeBox', { kit, box })}>
-        Take it off the stage
-      </button>
+      <div className="row">
+        <BenchLink
+          on={{ kind: 'box', id: box }}
+          says="Edit on the workbench"
+          name={`Edit on the workbench: ${name}`}
+        />
+        <button type="button" className="btn quiet" onClick={() => edit('removeBox', { kit, box })}>
+          Take it off the stage
+        </button>
+      </div>
     </div>
   )
 }

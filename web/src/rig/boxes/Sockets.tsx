@@ -8,7 +8,7 @@ import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { Fragment, useMemo } from 'react'
 import { Sign } from '../../ui/signs.tsx'
-import { chooseSocket, useRigChoice } from '../choice.ts'
+import { chooseBox, chooseSocket, useRigChoice } from '../choice.ts'
 import { lengthText, useLengthUnit } from '../length.ts'
 import { BuildSign } from '../tray/BuildSign.tsx'
 import { rangeText, wireText } from '../words.ts'
@@ -45,7 +45,9 @@ export function Sockets({ rig, show, box, load }: Props) {
           <th scope="col">Address</th>
           <th scope="col">Cable</th>
           <th scope="col">Amps</th>
-          <th scope="col">At the light</th>
+          <th scope="col" title="With everything on: a dimmed light still draws its full current, in pulses">
+            At the light
+          </th>
         </tr>
       </thead>
       <tbody>
@@ -75,7 +77,7 @@ export function Sockets({ rig, show, box, load }: Props) {
                     type="button"
                     aria-expanded={isChosen}
                     aria-label={`Socket ${socket.label}: ${name}`}
-                    onClick={() => chooseSocket(box, socket.id)}
+                    onClick={() => (isChosen ? chooseBox(box) : chooseSocket(box, socket.id))}
                   >
                     {build && <BuildSign shape={build.shape} />}
                     <span className={stand?.missing ? 'missing' : ''}>{name}</span>

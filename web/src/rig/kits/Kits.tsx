@@ -1,6 +1,7 @@
 // The kits of the show: which stands tonight, its stage; others looked at, duplicated, renamed, deleted.
 
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
+import type { Stage } from '@glowchart/shared/rig/stage.ts'
 import type { Kit, Show } from '@glowchart/shared/show/schema.ts'
 import { edit } from '../../document/editing.ts'
 import { newId } from '../../document/new-id.ts'
@@ -9,9 +10,10 @@ import { NameField } from '../../ui/NameField.tsx'
 import { useRigChoice } from '../choice.ts'
 import { lengthScale, useLengthUnit } from '../length.ts'
 import './kits.css'
+import { PartsTonight } from './PartsTonight.tsx'
 import { RetargetView } from './RetargetView.tsx'
 
-export function Kits({ rig, show }: { rig: Rig; show: Show }) {
+export function Kits({ rig, show, stage }: { rig: Rig; show: Show; stage: Stage }) {
   const looked = useRigChoice(s => s.kit)
   const tonight = show.kits[show.tonight]!
   const inOrder = Object.entries(show.kits).sort(
@@ -40,6 +42,7 @@ export function Kits({ rig, show }: { rig: Rig; show: Show }) {
               </div>
               <p>{sizeText(rig, kit)}</p>
               {isTonight && <StageSize kitId={id} kit={kit} />}
+              {isTonight && <PartsTonight show={show} stage={stage} />}
               <div className="row">
                 {!isTonight && (
                   <button

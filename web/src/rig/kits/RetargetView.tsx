@@ -11,6 +11,7 @@ import { Sign } from '../../ui/signs.tsx'
 import { openSide } from '../choice.ts'
 import { usePeaks } from '../peaks/peaks.ts'
 import { StagePicture } from './StagePicture.tsx'
+import { StandInChoice } from './StandInChoice.tsx'
 
 interface Props {
   rig: Rig
@@ -92,8 +93,7 @@ export function RetargetView({ rig, show, to }: Props) {
 }
 
 function Change({ show, to, change }: { show: Show; to: string; change: PartChange }) {
-  const { part, name, becomes, says, proposed } = change
-  const standIn = show.kits[to]!.parts[part]?.standIn
+  const { part, becomes, says, proposed } = change
   const set = (other: string | null) => edit('setPartFixtures', { kit: to, part, standIn: other })
   const isOpen = becomes === 'empty' || becomes === 'standIn'
   return (
@@ -109,20 +109,7 @@ function Change({ show, to, change }: { show: Show; to: string; change: PartChan
               Let {show.parts[proposed]!.name} stand in
             </button>
           )}
-          <select
-            aria-label={`Stand-in for ${name}`}
-            value={standIn ?? ''}
-            onChange={event => set(event.target.value || null)}
-          >
-            <option value="">No stand-in</option>
-            {show.partOrder
-              .filter(other => other !== part)
-              .map(other => (
-                <option key={other} value={other}>
-                  {show.parts[other]!.name} stands in
-                </option>
-              ))}
-          </select>
+          <StandInChoice show={show} kit={to} part={part} onChoose={set} />
         </div>
       )}
     </li>

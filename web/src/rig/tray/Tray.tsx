@@ -4,6 +4,7 @@ import { fullAmps } from '@glowchart/shared/power/draw.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import { nextOf, stockOf } from '@glowchart/shared/rig/spares.ts'
 import type { Kit } from '@glowchart/shared/show/schema.ts'
+import { BenchLink } from '../BenchLink.tsx'
 import { carrying, isPress, under } from '../carry.ts'
 import { useRigChoice } from '../choice.ts'
 import { addFirstTube } from '../first.ts'
@@ -72,6 +73,11 @@ export function Tray({ rig, kit }: { rig: Rig; kit: Kit }) {
                 <span>{stock}</span>
                 <span>{ampsText(fullAmps(build))} at full</span>
               </button>
+              <BenchLink
+                on={{ kind: 'build', id }}
+                says="Edit"
+                name={`Edit ${build.name} on the workbench`}
+              />
             </li>
           )
         })}
@@ -82,6 +88,9 @@ export function Tray({ rig, kit }: { rig: Rig; kit: Kit }) {
             </button>
           </li>
         )}
+        <li className="more">
+          <BenchLink on={null} says="New build" name="Make a new build on the workbench" />
+        </li>
       </ul>
     </section>
   )
