@@ -120,6 +120,13 @@ describe('what is raised', () => {
   })
 })
 
+it('passes by a fixture that is missing tonight, and says so', () => {
+  const { rig, kit } = sample([box(1)], [0])
+  kit.boxes.b0!.sockets.s2!.missing = true
+  const [, second] = stations(groupsOf(rig, kit))
+  expect(second).toMatchObject({ label: '2', fixture: null, name: 'Missing tonight' })
+})
+
 describe('the glow for plugging up', () => {
   it('raises every slot of every socket a little, empty ones too', () => {
     const all = sample([box(1, { filled: 2 }), box(13)], [0, 1])

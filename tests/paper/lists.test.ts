@@ -33,6 +33,22 @@ describe('the patch sheet', () => {
   })
 })
 
+describe('a light that is missing tonight', () => {
+  const { left } = full.boxes
+  const sockets = { ...left!.sockets, s1: { ...left!.sockets.s1!, missing: true } }
+  const kit = { ...full, boxes: { ...full.boxes, left: { ...left!, sockets } } }
+
+  it('keeps its line on the patch sheet, which says so', () => {
+    expect(patchSheet(rig, kit).boxes[0]!.sockets[0]).toMatchObject({ name: 'Oh 1', tonight: 'missing' })
+  })
+
+  it('is neither packed nor a spare', () => {
+    const lights = packList(rig, kit).cases.find(one => one.name === 'Lights')!.rows
+    expect(lights.find(row => row.what === 'Letters OH')).toMatchObject({ count: 2, which: 'OH-002, OH-003' })
+    expect(lights.some(row => row.which.includes('OH-001'))).toBe(false)
+  })
+})
+
 describe('labels', () => {
   it('are one a box and two a cable, with the switches of the start address', () => {
     const { boxes, cables } = labelsOf(rig, full)

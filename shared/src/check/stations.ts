@@ -51,7 +51,8 @@ export function groupsOf(rig: Rig, kit: Kit): Group[] {
   const groups = walked.map(({ id, box, place, sockets }): Group => {
     let slot = box.address
     const stations = box.sockets.map((socket): Station => {
-      const fixture = sockets[socket.id]?.fixture ?? null
+      const stand = sockets[socket.id]
+      const fixture = stand && !stand.missing ? stand.fixture : null
       const owned = fixture === null ? undefined : rig.fixtures[fixture]
       const entry = entries.find(e => e.box === id && e.socket === socket.id)
       const from = slot
@@ -63,7 +64,7 @@ export function groupsOf(rig: Rig, kit: Kit): Group[] {
         socket: socket.id,
         label: socket.label,
         fixture: owned ? fixture : null,
-        name: owned?.name ?? 'Empty',
+        name: owned?.name ?? (stand?.missing ? 'Missing tonight' : 'Empty'),
         build: (owned && rig.builds[owned.build]) ?? null,
         where: owned ? whereOf(rig, kit, fixture!) : '',
         universe: box.universe,

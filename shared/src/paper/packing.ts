@@ -54,7 +54,9 @@ export function packList(rig: Rig, kit: Kit): PackList {
   }))
 
   const byBuild = new Map<string, typeof plugged>()
-  for (const one of plugged) {
+  // What is missing tonight is not packed, nor is it a spare; its cable comes along.
+  const there = plugged.filter(one => !one.stand.missing)
+  for (const one of there) {
     byBuild.set(one.fixture.build, [...(byBuild.get(one.fixture.build) ?? []), one])
   }
   const isOut = new Set(plugged.map(one => one.id))
@@ -83,8 +85,8 @@ export function packList(rig: Rig, kit: Kit): PackList {
     })),
   )
   const longest = cables.at(-1)
-  const hanging = plugged.filter(one => one.stand.place.z > HANGS)
-  const standing = plugged.filter(one => one.stand.place.z <= HANGS)
+  const hanging = there.filter(one => one.stand.place.z > HANGS)
+  const standing = there.filter(one => one.stand.place.z <= HANGS)
   const hung = Object.values(kit.guests).filter(g => g.place.z > HANGS).length
   const guests = Object.keys(kit.guests).length
   const links = dmxCables(rig, kit)

@@ -98,7 +98,7 @@ function socketRows(rig: Rig, kit: Kit, id: string, box: Box, badge: string): So
       build: (fixture && rig.builds[fixture.build]?.name) ?? '',
       addresses: rangeText(address, socket.channels * outputBytes(box)),
       cable: `${metresText(cable.length)}, ${wireText(cable.wire)}`,
-      tonight: [swap, trim].filter(Boolean).join(', '),
+      tonight: [stand?.missing ? 'missing' : '', swap, trim].filter(Boolean).join(', '),
     }
   })
 }

@@ -78,7 +78,7 @@ export function plotOf(rig: Rig, kit: Kit, frame: Frame, heights: boolean): Plot
     for (const [i, socket] of box.sockets.entries()) {
       const stand = out.sockets[socket.id]
       const build = stand && rig.builds[rig.fixtures[stand.fixture]?.build ?? '']
-      if (!stand || !build) continue
+      if (!stand || stand.missing || !build) continue
       add(stand.fixture, build, stand.place, stand.turn, `${badges[boxId]}${socket.label}`)
       const from = drawn.sockets[i]!
       cables.push({
