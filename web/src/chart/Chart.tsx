@@ -4,7 +4,7 @@ import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Song } from '@glowchart/shared/show/song.ts'
 import { barStart } from '@glowchart/shared/time/meter.ts'
-import { type CuePlace, cuePlaces } from '@glowchart/shared/time/timeline.ts'
+import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react'
 import { useShallow } from 'zustand/react/shallow'
 import { AdviceHead } from '../advice/AdviceHead.tsx'
@@ -15,7 +15,7 @@ import { useDocument } from '../document/document.ts'
 import type { Told } from '../document/editing.ts'
 import { usePreferences } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
-import { type Tonight, type ViewedSong, viewedSongNow } from '../document/viewed.ts'
+import { placesOf, type Tonight, type ViewedSong, viewedSongNow } from '../document/viewed.ts'
 import { LevelLine } from '../level/LevelLine.tsx'
 import { positionAt } from '../live/playhead.ts'
 import { useLookDrop } from '../look/carry.ts'
@@ -111,7 +111,7 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
     () => strandsOf({ partOrder, parts: named }, tonight.stage, { tracks, trackOrder }),
     [partOrder, named, tonight.stage, tracks, trackOrder],
   )
-  const places = useMemo(() => cuePlaces(song, timeline), [song, timeline])
+  const places = placesOf(viewed)
   const small = (size?.width ?? 0) < 700
   const barsALine = useMemo(() => {
     if (zoom !== 'page') return small ? Math.min(8, zoom) : zoom
@@ -316,8 +316,9 @@ function repeatsOf(song: Song, id: string): string | null {
 /** Where the first of the chosen cues stands; in the copy that it was chosen in, if it was. */
 function placeOfFirst(places: readonly CuePlace[], choice: readonly ChosenCue[]): CuePlace | null {
   const keys = new Set(choice.map(keyOfCue))
+  const ids = new Set(choice.map(({ cue }) => cue))
   const { seenIn } = useChoice.getState()
-  const all = places.filter(place => keys.has(keyOf(place)))
+  const all = places.filter(place => ids.has(place.id) && keys.has(keyOf(place)))
   return all.find(place => place.section === seenIn) ?? all[0] ?? null
 }
 

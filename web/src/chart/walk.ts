@@ -1,10 +1,10 @@
 // Going with keys: from cue to cue in time and between parts, to what a cue is set by, and into a line or out of it.
 
-import { type CuePlace, cuePlaces } from '@glowchart/shared/time/timeline.ts'
+import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
 import { choose, chosenKeys, useChoice } from '../document/choice.ts'
 import { useDocument } from '../document/document.ts'
 import { say } from '../document/session.ts'
-import { type ViewedSong, viewedSongNow } from '../document/viewed.ts'
+import { placesOf, type ViewedSong, viewedSongNow } from '../document/viewed.ts'
 import { levelOf, OF_LOOK, putLevel } from '../level/change.ts'
 import { songPosition } from '../transport/moves.ts'
 import { tell } from './foot.ts'
@@ -17,15 +17,15 @@ import { placeWords } from './snap.ts'
 export function chosenPlaces(viewed: ViewedSong): CuePlace[] {
   const chosen = chosenKeys()
   if (chosen.size === 0) return []
-  return cuePlaces(viewed.song, viewed.timeline).filter(place => chosen.has(keyOf(place)))
+  return placesOf(viewed).filter(place => chosen.has(keyOf(place)))
 }
 
 /** The next (+1) or last (−1) cue on the same part; without a choice, the first one from the playhead on. */
 export function walkInTime(by: 1 | -1, extends_ = false): void {
   const viewed = viewedSongNow()
   if (!viewed) return
-  const { song, timeline } = viewed
-  const all = cuePlaces(song, timeline)
+  const { song } = viewed
+  const all = placesOf(viewed)
   const chosen = chosenPlaces(viewed)
   const from = by === 1 ? chosen.at(-1) : chosen[0]
   if (!from) {
@@ -48,8 +48,8 @@ export function walkInParts(by: 1 | -1): void {
     walkInTime(1)
     return
   }
-  const { song, timeline } = viewed
-  const all = cuePlaces(song, timeline)
+  const { song } = viewed
+  const all = placesOf(viewed)
   const order = show.partOrder
   for (let i = order.indexOf(song.tracks[from.cue.track]!.part) + by; order[i] !== undefined; i += by) {
     const row = all.filter(place => song.tracks[place.cue.track]?.part === order[i])

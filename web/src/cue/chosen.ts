@@ -3,9 +3,9 @@
 import type { Light } from '@glowchart/shared/light/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Track } from '@glowchart/shared/show/song.ts'
-import { type CuePlace, cuePlaces } from '@glowchart/shared/time/timeline.ts'
+import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
 import type { ChosenCue } from '../document/choice.ts'
-import type { ViewedSong } from '../document/viewed.ts'
+import { placesOf, type ViewedSong } from '../document/viewed.ts'
 
 export interface Chosen {
   readonly place: CuePlace
@@ -27,9 +27,11 @@ export function chosenOf(
   seenIn: string | null = null,
 ): Chosen[] {
   if (choice.length === 0) return []
-  const { song, timeline } = viewed
+  const { song } = viewed
+  const ids = new Set(choice.map(ref => ref.cue))
   const places = new Map<string, CuePlace>()
-  for (const place of cuePlaces(song, timeline)) {
+  for (const place of placesOf(viewed)) {
+    if (!ids.has(place.id)) continue
     const key = `${place.sourceSection}/${place.id}`
     const other = places.get(key)
     if (other && other.section === seenIn) continue

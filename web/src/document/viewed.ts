@@ -4,7 +4,7 @@ import { type Stage, stageOf } from '@glowchart/shared/rig/stage.ts'
 import { sameValue } from '@glowchart/shared/show/diff.ts'
 import type { Kit, Show } from '@glowchart/shared/show/schema.ts'
 import type { Song } from '@glowchart/shared/show/song.ts'
-import { type Timeline, timelineOf } from '@glowchart/shared/time/timeline.ts'
+import { type CuePlace, cuePlaces, type Timeline, timelineOf } from '@glowchart/shared/time/timeline.ts'
 import { useMemo } from 'react'
 import { useDocument } from './document.ts'
 import { useSession } from './session.ts'
@@ -32,6 +32,18 @@ export function viewedSong(show: Show | null, chosen: string | null): ViewedSong
     laidOut.set(song, timeline)
   }
   return { id, song, timeline }
+}
+
+const placed = new WeakMap<Song, readonly CuePlace[]>()
+
+/** Every cue of the song as played, in order of time: the same list till the song is another one. */
+export function placesOf({ song, timeline }: ViewedSong): readonly CuePlace[] {
+  let places = placed.get(song)
+  if (!places) {
+    places = cuePlaces(song, timeline)
+    placed.set(song, places)
+  }
+  return places
 }
 
 export function useViewedSong(): ViewedSong | null {

@@ -1,7 +1,7 @@
 // Placing a look on the chart: one linked cue a part, until the next look or the section's end.
 
 import type { Look, Show } from '@glowchart/shared/show/schema.ts'
-import { type CuePlace, cuePlaces, sectionAt } from '@glowchart/shared/time/timeline.ts'
+import { type CuePlace, sectionAt } from '@glowchart/shared/time/timeline.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
 import { reveal } from '../chart/reveal.ts'
 import { gridNow, onGrid } from '../chart/snap.ts'
@@ -10,7 +10,7 @@ import { useDocument } from '../document/document.ts'
 import { editTogether, type Told } from '../document/editing.ts'
 import { newId } from '../document/new-id.ts'
 import { say } from '../document/session.ts'
-import { type ViewedSong, viewedSongNow } from '../document/viewed.ts'
+import { placesOf, type ViewedSong, viewedSongNow } from '../document/viewed.ts'
 import { songPosition } from '../transport/moves.ts'
 
 /** Puts a look where the playhead is, on the grid, and chooses the cues that it becomes. */
@@ -44,14 +44,15 @@ export function placeLook(look: string, tick: number): ChosenCue[] {
   return parts.map((_, i) => ({ section: span.source, cue: `${as}-${i + 1}` }))
 }
 
-const nextLookOf = ({ song, timeline }: ViewedSong, at: number): number | undefined =>
-  cuePlaces(song, timeline).find(place => place.at > at && 'look' in place.cue.light)?.at
+const nextLookOf = (viewed: ViewedSong, at: number): number | undefined =>
+  placesOf(viewed).find(place => place.at > at && 'look' in place.cue.light)?.at
 
 /**
  * What makes room for a look: whatever still holds there, of another look or on the tracks that the look takes, ends
  * there; what begins there too goes.
  */
-function cleared({ id, song, timeline }: ViewedSong, look: Look, at: number): Told[] {
+function cleared(viewed: ViewedSong, look: Look, at: number): Told[] {
+  const { id, song } = viewed
   const taken = new Set(
     Object.keys(look.parts).map(part => song.trackOrder.find(track => song.tracks[track]!.part === part)),
   )
@@ -60,7 +61,7 @@ function cleared({ id, song, timeline }: ViewedSong, look: Look, at: number): To
     place.at <= at &&
     at < place.at + place.length &&
     ('look' in place.cue.light || taken.has(place.cue.track))
-  for (const place of cuePlaces(song, timeline).filter(inTheWay)) {
+  for (const place of placesOf(viewed).filter(inTheWay)) {
     const ref = { section: place.sourceSection, cue: place.id }
     const written = song.sections[ref.section]!.cues[ref.cue]!
     const length = ticks(at - place.at)
