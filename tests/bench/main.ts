@@ -1,7 +1,8 @@
-// Runs the benches, each in a process of its own, and writes what they say to docs/performance.md. `-- NAME` runs one and only prints it.
+// Runs the benches, each in a process of its own, and writes what they say to docs/performance.md. `-- NAME` runs one and only
+// prints it; `-- NAME --write` puts it in the place of its section there.
 
 import { spawn } from 'node:child_process'
-import { writeFileSync } from 'node:fs'
+import { readFileSync, writeFileSync } from 'node:fs'
 import { availableParallelism, cpus, loadavg, platform, release } from 'node:os'
 import { fileURLToPath } from 'node:url'
 import { setup as build } from '../support/build.ts'
@@ -42,7 +43,18 @@ const machine = (): string => {
   return `${day}, ${model.trim()}, ${availableParallelism()} cores, ${platform()} ${release()}, Node ${process.version}`
 }
 
-const [only] = process.argv.slice(2)
+const page = new URL('../../docs/performance.md', import.meta.url)
+
+/** The page with a section in the place of the one with its heading, or at its end. */
+function withSection(text: string, section: string): string {
+  const [heading] = section.split('\n', 1)
+  const parts = text.trimEnd().split(/\n(?=## )/)
+  const at = parts.findIndex(part => part.split('\n', 1)[0] === heading)
+  parts.splice(at < 0 ? parts.length : at, at < 0 ? 0 : 1, section)
+  return `${parts.map(part => part.trim()).join('\n\n')}\n`
+}
+
+const [only, write] = process.argv.slice(2)
 const chosen = Object.entries(benches).filter(([name]) => only === undefined || name === only)
 if (chosen.length === 0) {
   process.stderr.write(`There is no bench "${only}". There are: ${Object.keys(benches).join(', ')}.\n`)
@@ -54,14 +66,17 @@ await build()
 const sections: string[] = []
 for (const [name, file] of chosen) sections.push(await bench(name, file))
 if (only === undefined) {
-  const page = `# Measured performance
+  const head = `# Measured performance
 
-Made by \`npm run bench\`, which writes this page anew; do not edit it. Every figure stands beside a baseline measured in the same
+Made by \`npm run bench\`, which writes this page anew (or a section of it: \`-- NAME --write\`); do not edit it. Every figure stands beside a baseline measured in the same
 run, and the ratio to it is what to compare: absolute times belong to the machine. A load average above 0 before a bench
 means that others used the machine too, which lengthens the worst times first (the bench before counts in it too, a little).
 
 Machine: ${machine()}.
 
 `
-  writeFileSync(new URL('../../docs/performance.md', import.meta.url), page + sections.join('\n'))
+  writeFileSync(page, head + sections.join('\n'))
+} else if (write === '--write') {
+  const section = `${sections[0]!.trim()} Measured on its own: ${machine()}.\n`
+  writeFileSync(page, withSection(readFileSync(page, 'utf8'), section))
 }
