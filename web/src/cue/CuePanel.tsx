@@ -116,7 +116,7 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
     )
   }
   const [from, to] = pictures.cue
-  const roll = { width: width - WELL, height: 52 }
+  const roll = { width: width - WELL, height: 34 }
   return (
     <section ref={panel} className="cue-panel" aria-label={`Cue: ${name}`}>
       <header>
