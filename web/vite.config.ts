@@ -8,7 +8,15 @@ const app = '127.0.0.1:3210'
 export default defineConfig({
   root: import.meta.dirname,
   plugins: [react()],
-  build: { outDir: 'dist', emptyOutDir: true, target: 'es2022' },
+  build: {
+    outDir: 'dist',
+    emptyOutDir: true,
+    target: 'es2022',
+    rolldownOptions: {
+      // In one chunk with zod, so that zod is told not to make code out of text before anything uses it.
+      output: { codeSplitting: { groups: [{ name: 'zod', test: /[\\/]zod[\\/]|without-eval/ }] } },
+    },
+  },
   worker: { format: 'es' },
   // The app answers only to its own name, so the proxy asks under it.
   server: {

@@ -1,5 +1,7 @@
 // The worker that reads songs for advice: step by step, so that it can hear of a newer request and leave off.
 
+// Before anything that holds a schema.
+import '@glowchart/shared/without-eval.ts'
 import type { Advice } from '@glowchart/shared/advice/advice.ts'
 import { songAdvice, stageAdvice } from '@glowchart/shared/advice/advise.ts'
 import { applyDiff } from '@glowchart/shared/show/diff.ts'

@@ -1,5 +1,7 @@
 // The worker that renders light rolls with the renderer the engine has, so that the page stays free.
 
+// Before anything that holds a schema.
+import '@glowchart/shared/without-eval.ts'
 import { createEasel } from './easel.ts'
 import type { FromRollWorker, ToRollWorker } from './request.ts'
 

@@ -1,5 +1,7 @@
 // The worker behind the paper: lines in ink first, as they are waited for, and between them the currents of songs.
 
+// Before anything that holds a schema.
+import '@glowchart/shared/without-eval.ts'
 import { measurePower } from '@glowchart/shared/power/measure.ts'
 import { songCompiler } from '@glowchart/shared/render/compile.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'

@@ -1,5 +1,7 @@
 // The worker that meters the songs' currents: step by step, so that it can hear of a newer request and leave off.
 
+// Before anything that holds a schema.
+import '@glowchart/shared/without-eval.ts'
 import { measurePower } from '@glowchart/shared/power/measure.ts'
 import type { FromPeakWorker, ToPeakWorker } from './request.ts'
 
