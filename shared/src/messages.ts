@@ -4,13 +4,14 @@ import { z } from 'zod'
 import type { Follower } from './clock/follower-state.ts'
 import type { TransportState } from './clock/transport.ts'
 import type { Problem } from './errors.ts'
+import type { LocalInterface } from './network/ipv4.ts'
 import { type Check, checkSchema } from './render/check.ts'
 import { type Live, liveSchema } from './render/live.ts'
 import type { Rig } from './rig/schema.ts'
 import type { Changed } from './show/change.ts'
 import type { Diff } from './show/diff.ts'
 import { id } from './show/fields.ts'
-import { type Output, outputSchema, type Route } from './show/output.ts'
+import { hostSchema, type Output, outputSchema, type Route } from './show/output.ts'
 import type { Show } from './show/schema.ts'
 
 // ── What moves the song ───────────────────────────────────────────────────
@@ -53,6 +54,13 @@ export const midiInSchema = z.object({
 })
 export type MidiIn = z.infer<typeof midiInSchema>
 
+/** Art-Net nodes are asked for: those of all networks, and those at single addresses. */
+export const discoverSchema = z.object({
+  everywhere: z.boolean().default(true),
+  hosts: z.array(hostSchema).max(64).default([]),
+})
+export type Discover = z.infer<typeof discoverSchema>
+
 // ── Page → app (JSON over the live socket) ────────────────────────────────
 
 export const pageMessageSchema = z.discriminatedUnion('type', [
@@ -69,7 +77,8 @@ export const pageMessageSchema = z.discriminatedUnion('type', [
    * within `CHECK_LASTS`. Null ends it. Either way the lights go dark afterwards, until the transport is next pressed.
    */
   z.object({ type: z.literal('check'), seq: z.int(), check: checkSchema.nullable() }),
-  z.object({ type: z.literal('discover'), seq: z.int() }),
+  /** Asks now and twice more, 2.75 s apart; `network` comes at each. */
+  z.object({ type: z.literal('discover'), seq: z.int(), discover: discoverSchema }),
   /** Frames as binary messages at the frame rate, or none. */
   z.object({ type: z.literal('frames'), on: z.boolean() }),
   z.object({ type: z.literal('midi'), midi: midiInSchema }),
@@ -103,7 +112,7 @@ export type AppMessage =
   | { type: 'done'; seq: number; revision?: number }
   | { type: 'refused'; seq: number; problem: Problem }
   | { type: 'status'; status: EngineStatus | null }
-  | { type: 'nodes'; nodes: FoundNode[] }
+  | { type: 'network'; network: Network }
   | { type: 'clockPong'; at: number; engine: number }
 /** And binary: see `frame.ts`. */
 
@@ -119,7 +128,7 @@ export type ToEngine =
   | { type: 'live'; id: number; live: LivePatch }
   | { type: 'output'; id: number; output: Output }
   | { type: 'check'; id: number; check: Check | null }
-  | { type: 'discover'; id: number }
+  | { type: 'discover'; id: number; discover: Discover }
   | { type: 'frames'; on: boolean }
   | { type: 'midi'; midi: MidiIn }
   /** What a restarted engine goes on from. */
@@ -139,7 +148,7 @@ export type FromEngine =
   | { type: 'behind' }
   | { type: 'frame'; frame: Uint8Array }
   | { type: 'answer'; id: number; problem?: Problem }
-  | { type: 'nodes'; nodes: FoundNode[] }
+  | { type: 'network'; network: Network }
   | { type: 'log'; level: 'info' | 'warn'; says: string }
 
 /** Everything that lets a new engine go on where the old one would be now. */
@@ -215,12 +224,26 @@ export interface OutputStatus {
   says: string
 }
 
+/** What the last poll found. */
+export interface Network {
+  /** This computer's IPv4 addresses, loopback among them. */
+  interfaces: LocalInterface[]
+  nodes: FoundNode[]
+  /** What keeps nodes from being found, in plain words; empty when nothing does. */
+  says: string
+}
+
 export interface FoundNode {
   address: string
+  /** UDP port that it takes ArtDmx at. */
+  port: number
   name: string
   longName: string
   /** Output Port-Addresses it answers for. */
   portAddresses: number[]
-  lastSeen: number
+  /** When it last answered, ms of the machine's monotonic clock; null: never, though asked by its address. */
+  lastSeen: number | null
+  /** It left a poll unanswered for 3 s (Art-Net 4, ArtPoll). */
+  silent: boolean
   says: string
 }

@@ -4,13 +4,16 @@ import {
   artDmx,
   artPoll,
   artSync,
-  composePortAddress,
   decodeArtDmx,
   decodeArtPollReply,
   nextSequence,
   patchArtDmx,
-  splitPortAddress,
 } from '@glowchart/server/output/artnet.ts'
+import {
+  composePortAddress,
+  portAddressText,
+  splitPortAddress,
+} from '@glowchart/shared/network/port-address.ts'
 import { dmxnet } from 'dmxnet'
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
@@ -30,6 +33,7 @@ test.each([
   (net, subNet, universe, address) => {
     expect(composePortAddress({ net, subNet, universe })).toBe(address)
     expect(splitPortAddress(address)).toEqual({ net, subNet, universe })
+    expect(portAddressText(address)).toBe(`${net}:${subNet}:${universe}`)
   },
 )
 

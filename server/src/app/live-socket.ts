@@ -6,7 +6,7 @@ import { CodedError, type Problem, problem } from '@glowchart/shared/errors.ts'
 import {
   type AppMessage,
   type EngineStatus,
-  type FoundNode,
+  type Network,
   type PageMessage,
   pageMessageSchema,
 } from '@glowchart/shared/messages.ts'
@@ -42,7 +42,7 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
   const pages = new Set<Page>()
   const server = randomUUID()
   let status: EngineStatus | null = null
-  let nodes: FoundNode[] = []
+  let network: Network | null = null
 
   const sendText = ({ socket }: Page, text: string): void => {
     if (socket.bufferedAmount > HOPELESSLY_BEHIND) socket.terminate()
@@ -67,7 +67,7 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
   const hello = (page: Page): void => {
     const { documents, revision } = editing
     send(page, { type: 'hello', server, you: page.id, ...documents, revision, status })
-    if (nodes.length > 0) send(page, { type: 'nodes', nodes })
+    if (network) send(page, { type: 'network', network })
   }
 
   /** The engine gets whole documents once, afterwards what edits change in them. */
@@ -114,8 +114,8 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
       case 'status':
         status = message.status
         return tellStatus()
-      case 'nodes':
-        nodes = message.nodes
+      case 'network':
+        network = message.network
         return tellAll(message)
       case 'frame':
         for (const { socket, frames } of pages) {
@@ -173,7 +173,11 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
       case 'output':
         return void answer(page, message.seq, engine.request({ type: 'output', output: message.output }))
       case 'discover':
-        return void answer(page, message.seq, engine.request({ type: 'discover' }))
+        return void answer(
+          page,
+          message.seq,
+          engine.request({ type: 'discover', discover: message.discover }),
+        )
       case 'frames':
         page.frames = message.on
         return wantFrames()

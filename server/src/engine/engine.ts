@@ -2,7 +2,7 @@
 
 import type { SongMotion } from '@glowchart/shared/clock/sender.ts'
 import { CodedError, type Problem, problem } from '@glowchart/shared/errors.ts'
-import type { FromEngine, Resume, ToEngine, Transport } from '@glowchart/shared/messages.ts'
+import type { Discover, FromEngine, Resume, ToEngine, Transport } from '@glowchart/shared/messages.ts'
 import { CHECK_LASTS } from '@glowchart/shared/render/check.ts'
 import { compileLook, songCompiler } from '@glowchart/shared/render/compile.ts'
 import type { CompiledTrack } from '@glowchart/shared/render/compiled.ts'
@@ -40,7 +40,7 @@ export interface EngineOptions {
   tell(message: FromEngine): void
   /** What the engine hears besides messages; asked for each status. */
   midiStatus?: () => { available: boolean; ports: string[]; says: string }
-  discover?: () => void
+  discover?: (wish: Discover) => void
 }
 
 /** What stands in the engine. */
@@ -198,7 +198,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
         case 'resume':
           return goOn(message.state)
         case 'discover':
-          options.discover?.()
+          options.discover?.(message.discover)
           return tell({ type: 'answer', id: message.id })
         case 'check':
           return send({ ...message, until: monotonicMs() + CHECK_LASTS })

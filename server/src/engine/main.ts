@@ -5,6 +5,7 @@ import type { FromEngine, ToEngine } from '@glowchart/shared/messages.ts'
 import { installationId } from '../app/installation.ts'
 import { startClockOut } from '../midi/clock-out.ts'
 import { type MidiPorts, openMidi } from '../midi/ports.ts'
+import { ARTNET_PORT } from '../output/artnet.ts'
 import { type Discovery, openDiscovery } from '../output/discovery.ts'
 import { createEngine } from './engine.ts'
 import { monotonicMs } from './now.ts'
@@ -41,7 +42,7 @@ const engine = await createEngine({
   cid: installationId(dataFolder),
   tell,
   midiStatus: () => midi?.status() ?? { available: false, ports: [], says: '' },
-  discover: () => discovery?.ask(),
+  discover: wish => discovery?.ask(wish),
 })
 
 function hear(message: ToEngine, pipe: Pipe): void {
@@ -112,10 +113,17 @@ midi = await openMidi({
 })
 const { send } = midi
 if (clockTo !== undefined) clockOut = startClockOut({ now: monotonicMs, motion: engine.motion, send })
+/** Polls go only there: for networks that must not be asked as a whole, and for tests. "2.0.0.10:6454,…" */
+const targets = process.env.GLOWCHART_ASK?.split(',').map(text => {
+  const [address = '', port = ARTNET_PORT] = text.split(':')
+  return { address, port: Number(port) }
+})
 discovery = await openDiscovery({
   interfaces: () =>
     Object.entries(networkInterfaces()).flatMap(([name, all = []]) =>
       all.filter(one => one.family === 'IPv4').map(({ address, netmask }) => ({ name, address, netmask })),
     ),
-  onNodes: nodes => tell({ type: 'nodes', nodes }),
+  ...(targets ? { targets } : {}),
+  clock: monotonicMs,
+  onNetwork: network => tell({ type: 'network', network }),
 })

@@ -1,5 +1,7 @@
 // Art-Net 4 packets (Artistic Licence): ArtDmx, ArtSync, ArtPoll, ArtPollReply, as bytes. No sockets.
 
+import { composePortAddress } from '@glowchart/shared/network/port-address.ts'
+
 /** 0x1936 (Art-Net 4). */
 export const ARTNET_PORT = 6454
 const IDENTIFIER = Uint8Array.from([0x41, 0x72, 0x74, 0x2d, 0x4e, 0x65, 0x74, 0]) // "Art-Net"
@@ -8,21 +10,6 @@ const VERSION = 14
 const SLOTS = 512
 const DATA = 18
 const utf8 = new TextDecoder()
-
-/** Net 0…127, Sub-Net 0…15, Universe 0…15: the three parts of a 15-bit Port-Address. */
-export interface PortAddress {
-  net: number
-  subNet: number
-  universe: number
-}
-
-export function composePortAddress({ net, subNet, universe }: PortAddress): number {
-  return ((net & 0x7f) << 8) | ((subNet & 0x0f) << 4) | (universe & 0x0f)
-}
-
-export function splitPortAddress(address: number): PortAddress {
-  return { net: (address >> 8) & 0x7f, subNet: (address >> 4) & 0x0f, universe: address & 0x0f }
-}
 
 function packet(length: number, op: number): Uint8Array {
   const bytes = new Uint8Array(length)

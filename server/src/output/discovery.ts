@@ -1,68 +1,84 @@
-// Finds Art-Net nodes: the one owner of UDP 6454, asking while asked to, and listing who answers.
+// Finds Art-Net nodes: the one owner of UDP 6454, asking while asked to, and listing who answers and who is silent.
 
 import { createSocket, type Socket } from 'node:dgram'
 import { once } from 'node:events'
-import type { FoundNode } from '@glowchart/shared/messages.ts'
+import type { Network } from '@glowchart/shared/messages.ts'
+import { directedBroadcasts, type LocalInterface } from '@glowchart/shared/network/ipv4.ts'
 import { ARTNET_PORT, artPoll, decodeArtPollReply } from './artnet.ts'
-import { ANSWER_TIME, NodeBook } from './node-book.ts'
-import { directedBroadcasts, type LocalInterface } from './reachability.ts'
+import { ANSWER_TIME, type Host, NodeBook } from './node-book.ts'
 
 /** Art-Net 4, ArtPoll: a controller asks every 2.5 to 3 s. */
 const POLL_INTERVAL = 2_750
-/** Polls that one press asks for: a packet of one may be lost. */
+/** Polls that one wish asks for: a packet of one may be lost. */
 const POLLS = 3
 
 export interface DiscoveryOptions {
   /** Local address to listen on; left out: all. */
   bind?: string
-  /** UDP port of the listener and, unless a target says otherwise, of the nodes. */
+  /** UDP port of the listener. */
   port?: number
   /** This computer's IPv4 addresses, asked for anew at each poll: cables come and go. */
   interfaces: () => readonly LocalInterface[]
-  /** Where polls go; left out: the directed broadcast address of each interface. */
-  targets?: readonly { address: string; port?: number }[]
-  /** Called when the list has changed. */
-  onNodes: (nodes: FoundNode[]) => void
+  /** Where polls to whole networks go; left out: the directed broadcast address of each interface. */
+  targets?: readonly Host[]
+  /** Called at each poll, and when the list has changed. */
+  onNetwork: (network: Network) => void
   /** Ms of a monotonic clock. */
   clock?: () => number
 }
 
+/** What is asked for: all networks, and single addresses (a broadcast does not reach every node). */
+export interface Wish {
+  everywhere: boolean
+  hosts: readonly Host[]
+}
+
 export interface Discovery {
-  /** The UDP port in use; 0 when it could not be had. */
+  /** The UDP port in use; 0 when none could be had. */
   readonly port: number
-  /** Why there is no discovery or a poll did not leave, in plain words; empty when all is well. */
-  says(): string
-  /** Polls now and twice more; called again meanwhile, it goes on for three more. */
-  ask(): void
-  nodes(): FoundNode[]
+  /** Polls now and twice more; asked again meanwhile, it goes on for three more. */
+  ask(wish: Wish): void
+  network(): Network
   close(): Promise<void>
 }
 
-/** Never rejects: when the port cannot be had, `says` tells why and `ask` tries again. */
+/**
+ * Never rejects. When another program holds the port it listens on another one, where nodes that answer to the port
+ * they were asked from are still heard; `says` of the network tells of it, and each wish tries the right port again.
+ */
 export async function openDiscovery(options: DiscoveryOptions): Promise<Discovery> {
-  const { port = ARTNET_PORT, interfaces, onNodes, clock = () => performance.now() } = options
+  const { port = ARTNET_PORT, interfaces, onNetwork, clock = () => performance.now() } = options
   const book = new NodeBook()
   const poll = artPoll()
   let socket: Socket | null = null
-  let says = ''
-  let left = 0
-  let opening: Promise<void> | null = null
+  /** Why the right port is not had; empty when it is. */
+  let fault = ''
+  let sendFault = ''
+  /** Polls still to be made. */
+  let everywhere = 0
+  const hosts = new Map<string, Host & { left: number }>()
   let pollTimer: NodeJS.Timeout | undefined
+  let opening: Promise<void> | null = null
+  let closed = false
   const strikes = new Set<NodeJS.Timeout>()
 
-  const report = () => onNodes(book.list(interfaces()))
+  const network = (): Network => ({
+    interfaces: [...interfaces()],
+    nodes: book.list(),
+    says: [fault, sendFault].filter(text => text !== '').join(' '),
+  })
+  const report = () => onNetwork(network())
 
-  const open = async () => {
+  const listenOn = async (wanted: number): Promise<Socket> => {
     const fresh = createSocket({ type: 'udp4' })
     try {
-      fresh.bind({ address: options.bind ?? '0.0.0.0', port, exclusive: true })
+      fresh.bind({ address: options.bind ?? '0.0.0.0', port: wanted, exclusive: true })
       await once(fresh, 'listening')
-      fresh.setBroadcast(true)
     } catch (error) {
       fresh.close()
-      says = explainBind(error, port)
-      return
+      throw error
     }
+    fresh.setBroadcast(true)
     fresh.on('error', () => {})
     fresh.on('message', (bytes, from) => {
       const reply = decodeArtPollReply(bytes)
@@ -70,29 +86,46 @@ export async function openDiscovery(options: DiscoveryOptions): Promise<Discover
       book.answered(from.address, reply, clock())
       report()
     })
-    says = ''
-    socket = fresh
+    return fresh
+  }
+
+  const open = async () => {
+    try {
+      const right = await listenOn(port)
+      socket?.close()
+      socket = right
+      fault = ''
+    } catch (error) {
+      fault = explainBind(error, port)
+      socket ??= await listenOn(0).catch(() => null)
+    }
   }
 
   const pollOnce = () => {
-    if (!socket) return
-    const targets: DiscoveryOptions['targets'] =
-      options.targets ?? directedBroadcasts(interfaces()).map(address => ({ address }))
-    says = targets.length === 0 ? 'This computer is on no network: plug in the cable.' : ''
-    for (const { address, port: to = ARTNET_PORT } of targets) {
+    pollTimer = undefined
+    if (!socket || closed) return report()
+    sendFault = ''
+    const all = everywhere > 0
+    const broadcasts = () => directedBroadcasts(interfaces()).map(address => ({ address, port: ARTNET_PORT }))
+    const wide = all ? (options.targets ?? broadcasts()) : []
+    const single = [...hosts.values()]
+    for (const { address, port: to } of [...wide, ...single]) {
       socket.send(poll, to, address, error => {
-        if (error) says = `Asking for nodes at ${address} failed (${(error as NodeJS.ErrnoException).code}).`
+        if (!error) return
+        sendFault = `Asking for nodes at ${address} failed (${(error as NodeJS.ErrnoException).code}).`
       })
     }
-    book.asked(clock())
+    book.asked(clock(), all, [...(options.targets && all ? options.targets : []), ...single])
+    report()
     // Polls are less than the answer time apart, so each has its own strike.
     const timer = setTimeout(() => {
       strikes.delete(timer)
       if (book.strike(clock())) report()
     }, ANSWER_TIME + 10)
     strikes.add(timer)
-    left--
-    pollTimer = left > 0 ? setTimeout(pollOnce, POLL_INTERVAL) : undefined
+    everywhere = Math.max(0, everywhere - 1)
+    for (const [key, host] of hosts) if (--host.left === 0) hosts.delete(key)
+    if (everywhere > 0 || hosts.size > 0) pollTimer = setTimeout(pollOnce, POLL_INTERVAL)
   }
 
   await open()
@@ -100,20 +133,19 @@ export async function openDiscovery(options: DiscoveryOptions): Promise<Discover
     get port() {
       return socket?.address().port ?? 0
     },
-    says: () => says,
-    ask() {
-      left = POLLS
+    ask(wish) {
+      if (wish.everywhere) everywhere = POLLS
+      for (const host of wish.hosts) hosts.set(`${host.address}:${host.port}`, { ...host, left: POLLS })
       if (pollTimer !== undefined || opening) return
-      if (socket) pollOnce()
-      else {
-        opening = open().then(() => {
-          opening = null
-          pollOnce()
-        })
-      }
+      if (fault === '') return pollOnce()
+      opening = open().then(() => {
+        opening = null
+        pollOnce()
+      })
     },
-    nodes: () => book.list(interfaces()),
+    network,
     async close() {
+      closed = true
       await opening
       clearTimeout(pollTimer)
       for (const timer of strikes) clearTimeout(timer)
@@ -129,8 +161,8 @@ export async function openDiscovery(options: DiscoveryOptions): Promise<Discover
 function explainBind(error: unknown, port: number): string {
   const code = (error as NodeJS.ErrnoException).code
   if (code === 'EADDRINUSE')
-    return `Another program on this computer uses UDP ${port}, so nodes cannot be found; close it and try again.`
+    return `Another program on this laptop uses UDP ${port}, so some nodes cannot be heard: close it.`
   if (code === 'EADDRNOTAVAIL') return 'The network adapter chosen for finding nodes is not there now.'
-  if (code === 'EACCES') return `This computer does not let Glowchart listen on UDP ${port}.`
-  return `Nodes cannot be found: listening on UDP ${port} failed (${code}).`
+  if (code === 'EACCES') return `This laptop does not let Glowchart listen on UDP ${port}.`
+  return `Nodes cannot be heard: listening on UDP ${port} failed (${code}).`
 }

@@ -1,8 +1,8 @@
 // Art-Net through the dmxnet library, held so that it sends what it is told, when it is told, and nothing else.
 
 import type { Socket } from 'node:dgram'
+import { splitPortAddress } from '@glowchart/shared/network/port-address.ts'
 import type { dmxnet, sender } from 'dmxnet'
-import { splitPortAddress } from './artnet.ts'
 import type { ArtDmxSource, ArtDmxSources } from './artnet-stream.ts'
 
 const SLOTS = 512

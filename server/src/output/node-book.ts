@@ -1,8 +1,7 @@
 // The nodes that answer: who replied to which poll, and who has gone. Pure but for what it remembers.
 
 import type { FoundNode } from '@glowchart/shared/messages.ts'
-import type { ArtPollReply } from './artnet.ts'
-import { type LocalInterface, reachability } from './reachability.ts'
+import { ARTNET_PORT, type ArtPollReply } from './artnet.ts'
 
 /** Art-Net 4, ArtPoll: a controller waits 3 s for the answers to a poll; a node that is silent then has gone. */
 export const ANSWER_TIME = 3_000
@@ -10,10 +9,24 @@ export const ANSWER_TIME = 3_000
 /** More than any venue has; keeps a flood of made-up replies from filling the memory. */
 const MOST_NODES = 256
 
+/** A silent node stays listed so long, ms: what has just gone is what is looked for. */
+const REMEMBERED = 60_000
+
+/** Where a node is asked by its own address. */
+export interface Host {
+  address: string
+  port: number
+}
+
 interface Entry {
-  lastSeen: number
+  port: number
+  /** Null: asked by its address, and never heard. */
+  lastSeen: number | null
+  /** When it was last heard, or asked for by its address. */
+  wanted: number
   /** When the first poll since the last answer went out. */
   askedAt: number | null
+  silent: boolean
   claimed: string
   name: string
   longName: string
@@ -24,61 +37,83 @@ interface Entry {
 export class NodeBook {
   readonly #nodes = new Map<string, Entry>()
 
-  /** A poll went out at `now` (ms). */
-  asked(now: number): void {
-    for (const entry of this.#nodes.values()) entry.askedAt ??= now
+  /** A poll went out at `now` (ms): to whole networks, if `everywhere`, and to each of the hosts. */
+  asked(now: number, everywhere: boolean, hosts: readonly Host[]): void {
+    if (everywhere) for (const entry of this.#nodes.values()) entry.askedAt ??= now
+    for (const { address, port } of hosts) {
+      const entry = this.#entry(address, port, now)
+      if (!entry) continue
+      entry.port = port
+      entry.wanted = now
+      entry.askedAt ??= now
+    }
   }
 
   /** A reply came from `address` at `now` (ms). */
   answered(address: string, reply: ArtPollReply, now: number): void {
-    const entry = this.#nodes.get(address)
-    if (!entry && this.#nodes.size >= MOST_NODES) return
-    const outputs = entry?.outputs ?? new Map<number, number[]>()
-    outputs.set(reply.bindIndex, reply.outputs)
-    this.#nodes.set(address, {
-      lastSeen: now,
-      askedAt: null,
-      claimed: reply.address,
-      name: reply.shortName,
-      longName: reply.longName,
-      outputs,
-    })
+    const entry = this.#entry(address, ARTNET_PORT, now)
+    if (!entry) return
+    entry.outputs.set(reply.bindIndex, reply.outputs)
+    entry.lastSeen = entry.wanted = now
+    entry.askedAt = null
+    entry.silent = false
+    entry.claimed = reply.address
+    entry.name = reply.shortName
+    entry.longName = reply.longName
   }
 
-  /** Strikes out those that did not answer in time; true when there were any. */
+  /** Marks those that did not answer in time, and forgets those long gone; true when anything changed. */
   strike(now: number): boolean {
-    let struck = false
-    for (const [address, { askedAt }] of this.#nodes) {
-      if (askedAt !== null && now - askedAt > ANSWER_TIME) struck = this.#nodes.delete(address)
+    let changed = false
+    for (const [address, entry] of this.#nodes) {
+      if (!entry.silent && entry.askedAt !== null && now - entry.askedAt > ANSWER_TIME) {
+        entry.silent = changed = true
+      }
+      if (entry.silent && now - entry.wanted > REMEMBERED) changed = this.#nodes.delete(address)
     }
-    return struck
+    return changed
   }
 
-  list(interfaces: readonly LocalInterface[]): FoundNode[] {
-    return [...this.#nodes].map(([address, entry]) => {
-      const portAddresses = [...new Set([...entry.outputs.values()].flat())].sort((a, b) => a - b)
+  list(): FoundNode[] {
+    return [...this.#nodes].map(([address, { port, name, longName, lastSeen, silent, claimed, outputs }]) => {
+      const portAddresses = [...new Set([...outputs.values()].flat())].sort((a, b) => a - b)
       return {
         address,
-        name: entry.name || address,
-        longName: entry.longName,
+        port,
+        name: name || address,
+        longName,
         portAddresses,
-        lastSeen: entry.lastSeen,
-        says: remarks(address, entry.claimed, portAddresses, interfaces),
+        lastSeen,
+        silent,
+        says: lastSeen === null ? '' : remarks(address, claimed, portAddresses),
       }
     })
   }
+
+  #entry(address: string, port: number, now: number): Entry | undefined {
+    const known = this.#nodes.get(address)
+    if (known || this.#nodes.size >= MOST_NODES) return known
+    const fresh: Entry = {
+      port,
+      lastSeen: null,
+      wanted: now,
+      askedAt: null,
+      silent: false,
+      claimed: address,
+      name: '',
+      longName: '',
+      outputs: new Map(),
+    }
+    this.#nodes.set(address, fresh)
+    return fresh
+  }
 }
 
-function remarks(
-  address: string,
-  claimed: string,
-  outputs: number[],
-  interfaces: readonly LocalInterface[],
-): string {
-  const says = [reachability(interfaces, address)]
+function remarks(address: string, claimed: string, outputs: readonly number[]): string {
+  const says: string[] = []
   if (claimed !== address && claimed !== '0.0.0.0') says.push(`It says its address is ${claimed}.`)
   if (outputs.length === 0) says.push('It puts out no universe.')
   // Art-Net 4 gave up Port-Address 0 in revision 1.4dp.
   if (outputs.includes(0)) says.push('It answers for Port-Address 0, which newer equipment does not accept.')
-  return says.filter(text => text !== '').join(' ')
+  return says.join(' ')
 }

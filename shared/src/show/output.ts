@@ -4,6 +4,10 @@ import { z } from 'zod'
 import { universe } from './fields.ts'
 
 const ipv4 = z.ipv4()
+const port = z.int().min(1).max(65535)
+
+/** Where a node is asked by its own address. */
+export const hostSchema = z.object({ address: ipv4, port: port.default(6454) })
 
 /**
  * One universe's way out. `mode`: "every" sends each rendered frame; "changes" follows E1.31-2018 6.6.2 (three
@@ -14,7 +18,7 @@ const route = z.discriminatedUnion('protocol', [
     protocol: z.literal('artnet'),
     /** The node's address; Art-Net 4 sends ArtDmx by unicast only. */
     host: ipv4,
-    port: z.int().min(1).max(65535).default(6454),
+    port: port.default(6454),
     /** 15-bit Port-Address: Net, Sub-Net and Universe as one number. Kept apart from our universe number. */
     portAddress: z.int().min(0).max(32767),
     mode: z.enum(['every', 'changes']).default('every'),
@@ -23,7 +27,7 @@ const route = z.discriminatedUnion('protocol', [
     protocol: z.literal('sacn'),
     /** A receiver's address, or "multicast" for 239.255.hi.lo (E1.31-2018 9.3.1). */
     host: z.union([ipv4, z.literal('multicast')]),
-    port: z.int().min(1).max(65535).default(5568),
+    port: port.default(5568),
     /** The E1.31 universe on the wire. */
     wireUniverse: universe,
     priority: z.int().min(0).max(200).default(100),
