@@ -63,13 +63,15 @@ export interface Served {
 }
 
 /** Starts `serve demo` on a free port with a data folder of its own; resolves when it answers. */
-export async function serveDemo(words: string[] = []): Promise<Served> {
+export async function serveDemo(words: string[] = [], env: Record<string, string> = {}): Promise<Served> {
   const folder = tempFolder()
   const child = spawn(
     process.execPath,
     [mainPath, 'serve', 'demo', '--port', '0', '--data', folder.path, ...words],
     {
       stdio: ['ignore', 'pipe', 'pipe'],
+      // A test asks nobody on the network for nodes; port 9 is the one that answers nothing (RFC 863).
+      env: { ...process.env, GLOWCHART_ASK: '127.0.0.1:9', ...env },
     },
   )
   const gone = new Promise<void>(resolve => child.once('close', () => resolve()))

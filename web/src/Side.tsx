@@ -16,7 +16,7 @@ import { Looks } from './look/Looks.tsx'
 import { NameLook } from './look/NameLook.tsx'
 import { useUnnamed } from './look/naming.ts'
 import { Swatches } from './look/Swatches.tsx'
-import { OutputPanel } from './output/OutputPanel.tsx'
+import { OutputSide } from './output/OutputSide.tsx'
 import { GatherPanel } from './part/GatherPanel.tsx'
 import { PartPanel } from './part/PartPanel.tsx'
 import { Parts } from './part/Parts.tsx'
@@ -40,7 +40,7 @@ export function Side(props: Props) {
   const armed = useTapping(s => s.armed)
   return (
     <aside className="side" aria-label="Side">
-      {choosesOutput && <OutputPanel rig={props.rig} show={props.show} />}
+      {choosesOutput && <OutputSide rig={props.rig} show={props.show} />}
       {props.viewed && <AdviceList show={props.show} song={props.viewed.id} />}
       {props.tonight && <GatherPanel show={props.show} tonight={props.tonight} />}
       {armed && <TapIn show={props.show} armed={armed} />}

@@ -16,6 +16,7 @@ export interface Place {
 export const places: readonly Place[] = [
   { id: 'workbench', name: 'Workbench', load: () => import('./workbench/WorkbenchPage.tsx') },
   { id: 'rig', name: 'Rig', load: () => import('./rig/RigPage.tsx') },
+  { id: 'outputs', name: 'Output', load: () => import('./output/OutputPage.tsx') },
   {
     id: 'check',
     name: 'Line check',

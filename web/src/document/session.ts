@@ -1,7 +1,7 @@
 // The session state: what this page is doing now, forgotten when it is closed.
 
 import type { Problem } from '@glowchart/shared/errors.ts'
-import type { EngineStatus, FoundNode } from '@glowchart/shared/messages.ts'
+import type { EngineStatus, Network } from '@glowchart/shared/messages.ts'
 import { create } from 'zustand'
 
 interface Session {
@@ -15,9 +15,8 @@ interface Session {
   song: string | null
   /** Lines of the chart opened or folded by hand, by their key. */
   lines: Record<string, boolean>
-  /** Last answer of the nodes, and whether one is being waited for. */
-  nodes: FoundNode[] | null
-  searching: boolean
+  /** What the engine last found on its networks; null until it was asked. */
+  network: Network | null
   /** The last refusal, until the next press. */
   problem: Problem | null
   /** What the live region says. */
@@ -34,8 +33,7 @@ export const useSession = create<Session>(() => ({
   framesStale: false,
   song: null,
   lines: {},
-  nodes: null,
-  searching: false,
+  network: null,
   problem: null,
   said: '',
   showsKeys: false,

@@ -2,6 +2,7 @@
 
 import type {
   AppMessage,
+  Discover,
   EngineStatus,
   LivePatch,
   PageMessage,
@@ -41,7 +42,7 @@ export function openDesk(): () => void {
     },
     lost: () => {
       if (useSession.getState().link === 'open') say('Not connected; nothing here reaches the lights.')
-      useSession.setState({ link: 'lost', status: null, framesStale: false, searching: false })
+      useSession.setState({ link: 'lost', status: null, framesStale: false })
     },
     message: receive,
     frame: (bytes, at) => {
@@ -89,8 +90,8 @@ function receive(message: AppMessage): void {
     case 'status':
       takeStatus(message.status)
       return
-    case 'nodes':
-      useSession.setState({ nodes: message.nodes, searching: false })
+    case 'network':
+      useSession.setState({ network: message.network })
       return
     case 'clockPong':
       if (takePong(message.at, performance.now(), message.engine)) setTimeout(ping, SOON)
@@ -146,9 +147,7 @@ export const holdCheck = (check: Check | null): Promise<Answer> =>
   connection?.ask({ type: 'check', check }) ?? Promise.resolve(NOT_SENT)
 export const setOutput = (output: Output): Promise<Answer> => ask({ type: 'output', output })
 
-/** Asks the network for nodes; they come into the session as they answer. */
-export async function findNodes(): Promise<void> {
-  useSession.setState({ searching: true })
-  const answer = await ask({ type: 'discover' })
-  if (!answer.ok) useSession.setState({ searching: false })
+/** Wishes that nodes are asked for; what is found comes into the session. Wished over and over, so it asks nobody twice. */
+export function discover(wish: Discover): void {
+  if (useSession.getState().status) void connection?.ask({ type: 'discover', discover: wish })
 }

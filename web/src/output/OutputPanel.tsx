@@ -1,71 +1,100 @@
-// Where tonight's light goes: what is sent now, the nodes that answer, and an address by hand. Off until chosen.
+// Where tonight's light goes: this laptop's networks, the nodes that answer, and which universe goes to which of them.
 
+import { laptopSays } from '@glowchart/shared/network/reach.ts'
 import { levelPlan } from '@glowchart/shared/render/levels.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
+import type { Output, Route } from '@glowchart/shared/show/output.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
-import { useMemo } from 'react'
+import { useMemo, useState } from 'react'
+import { edit } from '../document/editing.ts'
 import { useSession } from '../document/session.ts'
-import { setOutput } from '../live/desk.ts'
-import { NewRoute } from './NewRoute.tsx'
+import { AddReceiver } from './AddReceiver.tsx'
+import { useAsking, useEngineNow } from './asking.ts'
+import { Board, type Line } from './Board.tsx'
+import { choose, chooseAgain, turnOff, useLiveRoutes } from './choosing.ts'
+import { LastTime } from './LastTime.tsx'
 import './output.css'
-import { routeName } from './routes.ts'
+import { Pace } from './Pace.tsx'
+import { Receivers } from './Receivers.tsx'
+import { receiversOf, silenceText } from './receivers.ts'
+import { type Host, placeKey, wayTo, withRoute } from './routes.ts'
+import { Universes } from './Universes.tsx'
 
 export function OutputPanel({ rig, show }: { rig: Rig; show: Show }) {
+  const network = useSession(s => s.network)
   const outputs = useSession(s => s.status?.outputs)
   const frames = useSession(s => s.status?.frames)
+  const problem = useSession(s => s.problem)
+  const [typed, setTyped] = useState<readonly Host[]>([])
+  const live = useLiveRoutes()
+  const now = useEngineNow()
   const kit = show.kits[show.tonight]
   const universes = useMemo(() => (kit ? levelPlan(rig, kit).universes : []), [rig, kit])
-  const kept = show.output.routes
-  const sends = (outputs?.length ?? 0) > 0
+  const kept = show.output
+  const receivers = useMemo(
+    () => receiversOf(network, [...live, ...kept.routes], typed, universes),
+    [network, live, kept.routes, typed, universes],
+  )
+  useAsking(true, [...typed, ...live.map(route => route.to)])
+
+  const setRoutes = (routes: Route[]) => choose({ ...kept, routes })
+  const setPace = (output: Output) =>
+    live.length > 0 ? choose({ ...output, routes: [...live] }) : edit('setOutput', { output })
+  const put = (universe: number, to: Route['to']) => {
+    const own = live.filter(route => route.universe === universe)
+    const old = own.length === 1 ? own[0]! : null
+    return setRoutes(withRoute(live, old, { ...old, universe, to }))
+  }
+  const isFailing = (route: Route) =>
+    silenceText(network, [route], now) !== null ||
+    (outputs?.some(o => o.says !== '' && placeKey(o.route.to) === placeKey(route.to)) ?? false)
+  const lines: Line[] = (live.length > 0 ? live : kept.routes).map(route => ({
+    universe: route.universe,
+    place: placeKey(route.to),
+    state: live.length === 0 ? 'kept' : isFailing(route) ? 'failing' : 'sent',
+  }))
   return (
-    <section id="output" className="output-panel" aria-labelledby="output-title">
-      <header>
-        <h2 id="output-title">Output</h2>
-        <button
-          type="button"
-          className="btn quiet"
-          onClick={() => useSession.setState({ choosesOutput: false })}
-        >
-          Done
-        </button>
-      </header>
-      {sends ? (
-        <>
-          <ul className="routes">
-            {outputs?.map(o => (
-              <li key={routeName(o.route)} className={o.says ? 'failing' : ''}>
-                <b>{routeName(o.route)}</b>
-                <small>
-                  {o.packets.toLocaleString('en')} packets
-                  {o.errors > 0 && `, ${o.errors.toLocaleString('en')} not sent`}
-                  {o.says && `: ${o.says}`}
-                </small>
-              </li>
-            ))}
-          </ul>
-          {frames && (
-            <p className="quiet">
-              {frames.rate} frames/s, 99 of 100 within {frames.errorP99.toFixed(2)} ms
-            </p>
-          )}
-          <button type="button" className="btn" onClick={() => setOutput({ ...show.output, routes: [] })}>
-            Turn the output off
-          </button>
-        </>
-      ) : (
-        <>
-          <p>Nothing leaves this machine. Choose where the light goes.</p>
-          {kept.length > 0 && (
-            <button type="button" className="btn" onClick={() => setOutput(show.output)}>
-              Send as this show is kept: {kept.length} {kept.length === 1 ? 'universe' : 'universes'}
-            </button>
-          )}
-        </>
-      )}
-      <NewRoute show={show} universes={universes} />
-      <p className="quiet">
-        Look before you send: flashing light can harm. Post a notice, and follow the rules of the house.
+    <section id="output" className="output-panel" aria-label="Output">
+      <p className="laptop">
+        {network ? laptopSays(network.interfaces) : 'Looking at this laptop’s networks.'}
       </p>
+      {network?.says && <p className="fault">{network.says}</p>}
+      <div className="half">
+        {live.length === 0 ? (
+          <p>Nothing leaves this laptop. Choose where each universe goes.</p>
+        ) : (
+          <div className="sends">
+            <p>
+              Sending {live.length} {live.length === 1 ? 'universe' : 'universes'}
+              {frames && `, ${frames.rate} frames/s, 99 of 100 within ${frames.errorP99.toFixed(2)} ms`}
+            </p>
+            <button type="button" className="btn" onClick={() => turnOff(kept)}>
+              Turn the output off
+            </button>
+          </div>
+        )}
+        <LastTime kept={kept} live={live} receivers={receivers} onAgain={() => chooseAgain(kept)} />
+        {problem && (
+          <p className="fault" role="status">
+            {problem.message}. {problem.remedy}
+          </p>
+        )}
+        <Board
+          {...{ universes, receivers, lines, now }}
+          onDrop={(universe, { host }, number) => put(universe, wayTo(host, number))}
+        />
+        {kit && (
+          <Universes {...{ rig, kit, universes, receivers, live, network, now }} onRoutes={setRoutes} />
+        )}
+      </div>
+      <div className="half">
+        <Receivers {...{ receivers, universes, now }} onAll={routes => setRoutes(routes)} />
+        <AddReceiver onAdd={host => setTyped([...typed, host])} />
+        <Pace output={kept} sendsSacn={live.some(r => r.to.protocol === 'sacn')} onChange={setPace} />
+        <p className="quiet">
+          Look before you send: flashing light can harm. Post a notice, and follow the rules of the house.
+        </p>
+      </div>
     </section>
   )
 }
