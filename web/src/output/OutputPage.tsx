@@ -11,6 +11,7 @@ export default function OutputPage() {
     <div className="output-page">
       <Head />
       <h1>Output</h1>
+      <h2 className="sr">Where the light goes</h2>
       {rig && show ? <OutputPanel rig={rig} show={show} /> : <p>Waiting for Glowchart to answer.</p>}
     </div>
   )
