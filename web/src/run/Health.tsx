@@ -10,7 +10,7 @@ import { healthOf } from './health.ts'
 
 export function Health() {
   const status = useSession(s => s.status)
-  const nodes = useSession(s => s.nodes)
+  const nodes = useSession(s => s.network?.nodes ?? null)
   const cells = healthOf(status, nodes, useBattery(), useAwake(), useSkippedLately())
   return (
     <header className="health">
