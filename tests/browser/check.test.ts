@@ -149,6 +149,7 @@ describe('a line check on a phone', () => {
     await page.reload()
     await page.getByRole('heading', { name: 'Open from last time' }).waitFor()
     await page.getByText(/OH-001.*No red/).waitFor()
+    await page.getByText(/of 16, one to fix/).waitFor()
     // It passes: the fault is asked about, and closed.
     await button('Check what failed').tap()
     await button('Pass').tap()

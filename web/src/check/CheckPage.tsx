@@ -6,7 +6,7 @@ import { useDocument } from '../document/document.ts'
 import { useTonight } from '../document/viewed.ts'
 import { Head } from '../Head.tsx'
 import { ChangeoverList } from './ChangeoverList.tsx'
-import { groupsNow, holdNow, press, stopsOf, useChecking } from './checking.ts'
+import { groupsNow, holdNow, press, stopsOf, takeUpEarlier, useChecking } from './checking.ts'
 import { FaultPanel } from './FaultPanel.tsx'
 import { listenToCheckKeys, onward } from './keys.ts'
 import { LightPanel } from './LightPanel.tsx'
@@ -52,7 +52,10 @@ export default function CheckPage() {
   // What is plugged where has changed under the check: the same light may have other slots now.
   const kit = tonight?.kit
   // biome-ignore lint/correctness/useExhaustiveDependencies: the documents are read where they are held.
-  useEffect(holdNow, [rig, kit])
+  useEffect(() => {
+    takeUpEarlier()
+    holdNow()
+  }, [rig, kit])
 
   if (!rig || !show || !tonight) return <p className="check-waits">Waiting for Glowchart to answer.</p>
   const groups = groupsNow(rig, tonight.kit)

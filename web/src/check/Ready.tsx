@@ -1,6 +1,6 @@
 // Before and after a check: begin, go on, glow for plugging up, and what is still open from last time.
 
-import type { Run, Stop, Verdict } from '@glowchart/shared/check/run.ts'
+import type { Run, Stop } from '@glowchart/shared/check/run.ts'
 import type { Group } from '@glowchart/shared/check/stations.ts'
 import { turnsOf } from '@glowchart/shared/rig/contacts.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
@@ -16,12 +16,8 @@ interface Props {
   run: Run
 }
 
-/** Checks of the rig that are younger than this, ms, may be gone on with. */
-const TONIGHT = 3 * 3_600_000
-
 export function Ready({ rig, groups, stops, run }: Props) {
-  const earlier = earlierVerdicts(rig, groups)
-  const known = Object.keys(run.verdicts).length > 0 ? run.verdicts : earlier
+  const known = run.verdicts
   const open = stops.filter(({ key }) => known[key] === undefined).length
   const failed = stationsOf(groups).filter(({ key }) => known[key]?.passed === false)
   const isPartly = open > 0 && open < stops.length
@@ -76,21 +72,11 @@ function stateText(run: Run, all: number, open: number, failed: number): string 
   if (run.mode === 'done') {
     return failed === 0 ? `All ${all} passed. The lights are dark.` : `${failed} to fix. The lights are dark.`
   }
-  return open < all && open > 0
+  if (open === 0)
+    return failed === 0 ? `All ${all} are checked.` : `All ${all} are checked, ${failed} to fix.`
+  return open < all
     ? `${all - open} of ${all} are checked.`
     : `${all} lights, one after the other; everything else dark.`
-}
-
-/** The checks of the last hours, from the rig, so that another page or a reload goes on where this one was. */
-function earlierVerdicts(rig: Rig, groups: readonly Group[]): Run['verdicts'] {
-  const since = Date.now() - TONIGHT
-  return Object.fromEntries(
-    stationsOf(groups).flatMap(({ key, box, fixture }): [string, Verdict][] => {
-      const checked = box && fixture ? rig.fixtures[fixture]?.checked : undefined
-      if (!checked || Date.parse(checked.at) < since) return []
-      return [[key, { passed: checked.passed, reason: checked.passed ? '' : 'Failed at the last check' }]]
-    }),
-  )
 }
 
 const withoutFailed = (verdicts: Run['verdicts']): Run['verdicts'] =>

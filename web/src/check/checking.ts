@@ -3,7 +3,14 @@
 import type { FaultNode, Offer, Remedy } from '@glowchart/shared/check/fault-nodes.ts'
 import { faultNodeAt } from '@glowchart/shared/check/fault-tree.ts'
 import { glowOf, raised, raisesOf } from '@glowchart/shared/check/raise.ts'
-import { freshRun, type Press, pressed, type Run, type Stop } from '@glowchart/shared/check/run.ts'
+import {
+  freshRun,
+  type Press,
+  pressed,
+  type Run,
+  type Stop,
+  type Verdict,
+} from '@glowchart/shared/check/run.ts'
 import { type Group, groupsOf, type Station } from '@glowchart/shared/check/stations.ts'
 import type { Check } from '@glowchart/shared/render/check.ts'
 import type { Fixture, Rig } from '@glowchart/shared/rig/schema.ts'
@@ -72,8 +79,12 @@ export function press(what: Press): void {
 
 /** Answers a question of the fault tree; null: goes one question back. */
 export function answer(id: string | null): void {
-  const { answers } = useChecking.getState()
-  useChecking.setState({ answers: id === null ? answers.slice(0, -1) : [...answers, id] })
+  const { answers, run } = useChecking.getState()
+  useChecking.setState({
+    answers: id === null ? answers.slice(0, -1) : [...answers, id],
+    // The plug has been tried; its own socket is meant again.
+    run: { ...run, trying: '' },
+  })
   holdNow()
 }
 
@@ -97,7 +108,9 @@ export function noteFault(remedy: Remedy | null): void {
   const owned = fixtureOf(station)
   if (!owned || useChecking.getState().run === run) return
   const at = new Date().toISOString()
-  const fault = remedy ? remedy.fault : 'Failed the line check, not looked into'
+  const seen = remedy ? remedy.fault : 'Failed the line check, not looked into'
+  // What is open already is not opened twice.
+  const fault = owned.fixture.faults.some(({ what }) => what === seen) ? null : seen
   written = { fixture: owned.id, before: owned.fixture.checked ?? null, faultAt: fault === null ? null : at }
   const told: Told[] = [['setChecked', { fixture: owned.id, checked: { at, passed: false } }]]
   if (fault !== null) told.push(['openFault', { fixture: owned.id, at, what: fault }])
@@ -136,6 +149,29 @@ export function closeFaults(close: boolean): void {
   if (!close || mended === null || !fixture) return
   const told = fixture.faults.map(({ at }): Told => ['closeFault', { fixture: mended, at }])
   void editTogether(`Faults of ${fixture.name} closed`, told)
+}
+
+/** Checks of the rig that are younger than this, ms, are tonight's. */
+const TONIGHT = 3 * 3_600_000
+
+/**
+ * Takes up tonight's checks from the rig while none is under way, so that a reload or another page goes on where this
+ * one was. What this page knows a reason for stays.
+ */
+export function takeUpEarlier(): void {
+  const here = hereNow()
+  const { run } = useChecking.getState()
+  if (!here || run.mode !== 'ready') return
+  const since = Date.now() - TONIGHT
+  const verdicts: Record<string, Verdict> = { ...run.verdicts }
+  for (const station of stationsOf(here.groups)) {
+    const checked = fixtureOf(station)?.fixture.checked
+    if (!checked || Date.parse(checked.at) < since) continue
+    const { passed } = checked
+    if (verdicts[station.key]?.passed === passed) continue
+    verdicts[station.key] = { passed, reason: passed ? '' : 'Failed at the last check' }
+  }
+  useChecking.setState({ run: { ...run, verdicts } })
 }
 
 /** Holds on the wire what the state says. */

@@ -6,7 +6,7 @@ export const checkKeyList: readonly (readonly [string, string])[] = [
   ['R  G  B  W', 'raise that channel; A: all of them'],
   ['S', 'step the channels by itself, or not'],
   ['←  →', 'the socket before, after'],
-  ['U', 'take back the last pass or fail, for 10 s'],
+  ['U', 'take back the last pass or fail, for ten seconds'],
   ['P', 'glow for plugging up'],
   ['Esc', 'leave the questions; end the check'],
   ['?', 'this list'],
