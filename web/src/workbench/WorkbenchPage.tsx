@@ -4,6 +4,7 @@ import { fullAmps } from '@glowchart/shared/power/draw.ts'
 import { slotsOf } from '@glowchart/shared/rig/channels.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
+import { useEffect, useRef } from 'react'
 import { useDocument } from '../document/document.ts'
 import { edit } from '../document/editing.ts'
 import { useSession } from '../document/session.ts'
@@ -26,6 +27,18 @@ export default function WorkbenchPage() {
   const show = useDocument(s => s.show)
   const chosen = useBench(s => s.chosen)
   const problem = useSession(s => s.problem)
+  const work = useRef<HTMLDivElement>(null)
+  const isFirst = useRef(true)
+  // What was chosen comes to the keyboard, and into view where the lists stand over it.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: whenever something else is chosen.
+  useEffect(() => {
+    if (!isFirst.current) {
+      work.current?.focus({ preventScroll: true })
+      work.current?.scrollTo(0, 0)
+      if (matchMedia('(max-width: 760px)').matches) work.current?.scrollIntoView()
+    }
+    isFirst.current = false
+  }, [chosen])
   return (
     <div className="bench">
       <header className="bench-head">
@@ -36,7 +49,7 @@ export default function WorkbenchPage() {
         )}
       </header>
       {rig && <Lists rig={rig} chosen={chosen} />}
-      <div className="bench-work">
+      <div className="bench-work" ref={work} tabIndex={-1}>
         <p className="fault" role="alert">
           {problem && `${problem.where}: ${problem.message}. ${problem.remedy}`}
         </p>
