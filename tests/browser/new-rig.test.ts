@@ -184,4 +184,4 @@ it('defines builds, boxes, sockets, a kit, patch and node in at most 120 gesture
   }
   desk.close()
   expect(faults).toEqual([])
-}, 300_000)
+}, 600_000)
