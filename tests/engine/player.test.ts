@@ -1,7 +1,7 @@
 // The player: what the engine plays frame by frame, with no thread and no socket.
 
 import { createPlayer, type Piece, type Player } from '@glowchart/server/engine/player.ts'
-import { compileSong } from '@glowchart/shared/render/compile.ts'
+import { compileLook, compileSong } from '@glowchart/shared/render/compile.ts'
 import { frameSpan } from '@glowchart/shared/render/frames.ts'
 import { levelPlan } from '@glowchart/shared/render/levels.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
@@ -62,6 +62,54 @@ function frames(player: Player, first: number, count: number): { bytes: string; 
     return { bytes: Buffer.from(player.levels).toString('hex'), position: player.position }
   })
 }
+
+describe('a look between songs', () => {
+  it('moves by itself on the internal clock, says that no song plays, and gives way to a song', () => {
+    const { rig, show } = livelyShow()
+    const light = show.songs.song!.sections.verse!.cues.first!.light
+    const part = show.songs.song!.tracks[show.songs.song!.sections.verse!.cues.first!.track]!.part
+    const looks = { talk: { name: 'Talk', parts: { [part]: light as never } } }
+    const piece: Piece = {
+      song: null,
+      look: 'talk',
+      revision: 2,
+      compiled: compileLook(rig, { ...show, looks }, 'kit', 'talk'),
+      plan: levelPlan(rig, show.kits.kit!),
+    }
+    const player = playerOn()
+    player.press({ do: 'clock', source: 'midi' }, 0)
+    player.take(piece, 10, 0, 3)
+    const shown = frames(player, 10, 80)
+    expect(new Set(shown.map(f => f.bytes)).size).toBeGreaterThan(10)
+    // 120 BPM at 40 frames a second: 48 ticks a frame, from its first frame on.
+    expect(shown.map(f => f.position)).toEqual(shown.map((_, i) => expect.closeTo(i * 48, 6)))
+    expect(player.transport).toMatchObject({ song: null, look: 'talk', place: 3, playing: false })
+    expect(player.press({ do: 'play' }, 90)?.code).toBe('engine.noSong')
+    // An edit of it goes on where it is.
+    player.take({ ...piece, revision: 3 }, 90)
+    expect(frames(player, 90, 1)[0]!.position).toBeCloseTo(80 * 48, 6)
+    player.press({ do: 'clock', source: 'internal' }, 91)
+    player.take(pieceOf(livelyShow()), 91, 0, 4)
+    expect(player.press({ do: 'play' }, 91)).toBeUndefined()
+    expect(frames(player, 91, 41).at(-1)!.position).toBeCloseTo(40 * 48, 6)
+    expect(player.transport).toMatchObject({ song: 'song', look: null, place: 4, playing: true })
+  })
+})
+
+describe('a repeat that is asked for once', () => {
+  it('goes back once, says so, and then goes on by itself', () => {
+    const player = playerOn()
+    player.press({ do: 'loop', span: { from: 0, to: BAR, once: true } }, 0)
+    player.press({ do: 'play' }, 0)
+    // 80 frames a bar at 120 BPM.
+    const shown = frames(player, 0, 3 * 80)
+    expect(shown[79]!.position).toBeCloseTo(79 * 48, 6)
+    expect(shown[81]!.position).toBeCloseTo(48, 6)
+    expect(player.transport.repeated).toEqual({ from: 0, times: 1 })
+    expect(player.transport.loop).toBeNull()
+    expect(shown.at(-1)!.position).toBeGreaterThan(BAR)
+  })
+})
 
 describe('the player on the internal clock', () => {
   it('plays frames that lie on multiples of the period from the song start, as the offline renderer has them', () => {

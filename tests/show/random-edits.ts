@@ -235,6 +235,12 @@ const makers: { [N in EditName]: (c: Choices) => Arguments } = {
     walkIn: c.key(c.documents.show.looks),
     end: c.of([null, c.key(c.documents.show.looks)]),
   }),
+  setTriggers: c => ({
+    triggers: c.of([
+      null,
+      [{ input: { from: 'note', channel: null, note: c.int(0, 127) }, action: { do: 'next' } }],
+    ]),
+  }),
   deleteSetList: c => ({ list: c.key(c.documents.show.setLists) }),
   renameShow: c => ({ name: c.name }),
   setOutput: c => ({ output: { rate: c.int(1, 44), routes: [] } }),

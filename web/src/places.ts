@@ -24,6 +24,7 @@ export const places: readonly Place[] = [
     keys: checkKeyList,
   },
   { id: 'paper', name: 'Paper', load: () => import('./paper/PaperPage.tsx') },
+  { id: 'setlist', name: 'Set list', load: () => import('./setlist/SetListPage.tsx') },
   { id: 'run', name: 'Run', load: () => import('./run/RunPage.tsx') },
 ]
 

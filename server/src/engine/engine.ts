@@ -15,6 +15,7 @@ import { ticks } from '@glowchart/shared/time/units.ts'
 import type { LoopStatus } from './loop-messages.ts'
 import { startLoop } from './loop-thread.ts'
 import { monotonicMs } from './now.ts'
+import { createPedals } from './pedals.ts'
 import type { Piece } from './player.ts'
 
 export interface Engine {
@@ -166,6 +167,14 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     tell({ type: 'answer', id })
   }
 
+  /** Pressed by a pedal: nobody waits for the answer. */
+  const UNASKED = -1
+  const pedals = createPedals({
+    now: () => (holding && status ? { show: holding.show, situation: status } : null),
+    press: transport => engine.handle({ type: 'transport', id: UNASKED, transport }),
+    setLive: live => send({ type: 'live', id: UNASKED, live }),
+  })
+
   const engine: Engine = {
     get held() {
       return { holding, resume }
@@ -194,6 +203,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
             return choose(message.id, message.transport)
           return send({ type: 'transport', id: message.id, transport: message.transport })
         case 'midi':
+          pedals.hear(message.midi)
           return send({ type: 'midi', at: message.midi.at, bytes: message.midi.bytes })
         case 'resume':
           return goOn(message.state)

@@ -24,6 +24,7 @@ import { songEdits } from './edits/songs.ts'
 import { standEdits } from './edits/stands.ts'
 import { swatchEdits } from './edits/swatches.ts'
 import { trackEdits } from './edits/tracks.ts'
+import { triggerEdits } from './edits/triggers.ts'
 import { faultOf } from './faults.ts'
 import { showSchema } from './schema.ts'
 import { validateRig, validateShow } from './validate.ts'
@@ -45,6 +46,7 @@ export const edits = {
   ...kitEdits,
   ...standEdits,
   ...setListEdits,
+  ...triggerEdits,
   ...bandEdits,
   ...rigEdits,
 }

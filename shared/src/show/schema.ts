@@ -2,6 +2,7 @@
 
 import { z } from 'zod'
 import { lightSchema } from '../light/schema.ts'
+import { triggerSchema } from '../trigger/trigger.ts'
 import { address, hex, id, name, note, place, share, universe } from './fields.ts'
 import { outputSchema } from './output.ts'
 import { songSchema } from './song.ts'
@@ -109,6 +110,8 @@ export const showSchema = z.object({
   setLists: z.record(id, setListSchema),
   /** The set list that is played tonight; left out: all songs in their order. */
   tonightList: id.optional(),
+  /** Left out: those of a pedal with four buttons. */
+  triggers: z.array(triggerSchema).max(256).optional(),
   output: outputSchema,
 })
 export type Show = z.infer<typeof showSchema>

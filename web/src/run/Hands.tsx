@@ -98,7 +98,7 @@ function Guard() {
         return undefined
       }}
     >
-      <Sign name="guard" /> {on ? 'Guard on' : 'Lifted'}
+      <Sign name={on ? 'guard' : 'cross'} /> <span>{on ? 'Guard on' : 'Guard lifted'}</span>
     </HoldButton>
   )
 }

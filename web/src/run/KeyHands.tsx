@@ -1,6 +1,8 @@
 // Keys that do what no button in sight does: hands on the keyboard, guarded; and a pedal that types keys, not guarded.
 
+import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Action } from '@glowchart/shared/trigger/action.ts'
+import { fourButtons, type Trigger } from '@glowchart/shared/trigger/trigger.ts'
 import { useEffect, useMemo } from 'react'
 import { act } from './act.ts'
 import { useHold } from './hold.ts'
@@ -16,18 +18,15 @@ const handKeys: readonly (readonly [string, Action])[] = [
   ['.', { do: 'songOn' }],
 ]
 
-/** Nobody brushes a pedal by hand. */
-const pedalKeys: readonly (readonly [string, Action])[] = [
-  ['PageUp', { do: 'back' }],
-  ['End', { do: 'stop' }],
-  ['PageDown', { do: 'next' }],
-  ['Home', { do: 'blackout' }],
-]
+/** Keys that a pedal types: nobody brushes a pedal by hand. */
+const pedalKeysOf = (triggers: readonly Trigger[]): [string, Action][] =>
+  triggers.flatMap(({ input, action }) => (input.from === 'key' ? [[input.key, action]] : []))
 
 /** Parts that have a digit. */
 const DIGITS = 9
 
-export function KeyHands({ partOrder }: { partOrder: readonly string[] }) {
+export function KeyHands({ show: { partOrder, triggers } }: { show: Show }) {
+  const pedalKeys = useMemo(() => pedalKeysOf(triggers ?? fourButtons), [triggers])
   const bumps = useMemo(
     () =>
       partOrder.slice(0, DIGITS).map((part, i): [string, Action] => [String(i + 1), { do: 'bump', part }]),

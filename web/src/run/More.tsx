@@ -63,7 +63,7 @@ function Parts({ show }: { show: Show }) {
   return (
     <>
       <h2>Parts</h2>
-      <ul className="parts">
+      <ul className="part-hands">
         {show.partOrder.map(part => (
           <li key={part}>
             <Bump part={part} name={show.parts[part]!.name} held={bumps?.[part] !== undefined} />
@@ -82,7 +82,7 @@ function Parts({ show }: { show: Show }) {
 function Bump({ part, name, held }: { part: string; name: string; held: boolean }) {
   const action = useMemo((): Action => ({ do: 'bump', part }), [part])
   return (
-    <HoldButton className="bump" label={`Bump ${name}`} pressed={held} fire={() => act(action)}>
+    <HoldButton className="part-bump" label={`Bump ${name}`} pressed={held} fire={() => act(action)}>
       Bump
     </HoldButton>
   )

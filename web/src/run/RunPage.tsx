@@ -65,7 +65,7 @@ export default function RunPage() {
         )}
       </section>
       <Hands more={more} onMore={() => setMore(!more)} onDim={() => setDim((dim + 1) % DIMS)} />
-      <KeyHands partOrder={show.partOrder} />
+      <KeyHands show={show} />
     </div>
   )
 }

@@ -35,8 +35,12 @@ export function SetColumn({ show, standing }: { show: Show; standing: ViewedSong
         {steps.map((step, i) => {
           const state = i === here ? 'now' : i < here ? 'done' : i === nextSong ? 'next' : ''
           return (
-            // biome-ignore lint/suspicious/noArrayIndexKey: a song may come twice in a set.
-            <li key={i} className={`${step.kind} ${state}`} aria-current={i === here ? 'true' : undefined}>
+            <li
+              // biome-ignore lint/suspicious/noArrayIndexKey: a song may come twice in a set.
+              key={i}
+              className={`${step.kind === 'look' ? 'between' : ''} ${state}`}
+              aria-current={i === here ? 'true' : undefined}
+            >
               <HoldButton
                 fire={() => {
                   if (step.kind === 'song') void press({ do: 'song', song: step.song, at: 0, place: i })

@@ -56,8 +56,9 @@ export function SongMap({ rig, show, tonight, standing, height, width }: Props) 
     [lines, barWidth, room],
   )
   useEffect(() => {
-    list.current?.children[here]?.scrollIntoView({ block: 'nearest' })
-  }, [here])
+    // Of the list alone: on a phone the page stays where it was scrolled to.
+    if (list.current) list.current.scrollTop = (here - 1) * room
+  }, [here, room])
 
   return (
     <ol className="map" aria-label="Sections" ref={list} style={{ maxHeight: height }}>

@@ -1,0 +1,59 @@
+// Pedals at the engine's MIDI ports: they act without any page, by the same answer that the page shows.
+
+import { type MidiParser, midiParser, parseByte } from '@glowchart/shared/clock/parser.ts'
+import type { LivePatch, MidiIn, Transport } from '@glowchart/shared/messages.ts'
+import type { Show } from '@glowchart/shared/show/schema.ts'
+import { deedOf, type Situation } from '@glowchart/shared/trigger/deed.ts'
+import { actionFor, fourButtons, type Touch, touchOf } from '@glowchart/shared/trigger/trigger.ts'
+
+/** A switch that bounces closes again within this time, ms (common practice, no source). */
+const BOUNCE = 60
+
+export interface Pedals {
+  /** Bytes of one port, as they came. */
+  hear(midi: MidiIn): void
+}
+
+export interface PedalWork {
+  /** The show and where it is; null before there is any. */
+  now(): { show: Show; situation: Situation } | null
+  press(transport: Transport): void
+  setLive(live: LivePatch): void
+}
+
+export function createPedals(work: PedalWork): Pedals {
+  const parsers = new Map<string, MidiParser>()
+  /** By input: when it was pressed last, and what letting go of it does. */
+  const pressed = new Map<string, { at: number; letGo: LivePatch | undefined }>()
+
+  const touch = ({ input, down }: Touch, at: number): void => {
+    const key = JSON.stringify(input)
+    const before = pressed.get(key)
+    if (!down) {
+      if (before?.letGo) work.setLive(before.letGo)
+      if (before) pressed.set(key, { at: before.at, letGo: undefined })
+      return
+    }
+    if (before && at - before.at < BOUNCE) return
+    const now = work.now()
+    const action = now && actionFor(now.show.triggers ?? fourButtons, input)
+    if (!action) return
+    const deed = deedOf(action, now.show, now.situation)
+    pressed.set(key, { at, letGo: deed.letGo })
+    for (const one of deed.presses) work.press(one)
+    if (deed.live) work.setLive(deed.live)
+  }
+
+  return {
+    hear({ port, at, bytes }) {
+      let parser = parsers.get(port) ?? midiParser
+      for (const byte of bytes) {
+        const heard = parseByte(parser, byte, at)
+        parser = heard.parser
+        const touched = heard.message && touchOf(heard.message)
+        if (touched) touch(touched, at)
+      }
+      parsers.set(port, parser)
+    },
+  }
+}

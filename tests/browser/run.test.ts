@@ -1,0 +1,198 @@
+// A whole set in a real browser, on the keyboard and the pedal's keys alone; songs are shortened by going near their end.
+
+import { mkdirSync } from 'node:fs'
+import { fileURLToPath } from 'node:url'
+import { demoBundle } from '@glowchart/server/demo/demo.ts'
+import { timelineOf } from '@glowchart/shared/time/timeline.ts'
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { openBrowser } from '../support/browser.ts'
+import { openPage } from '../support/page-socket.ts'
+import { type Served, serveDemo } from '../support/processes.ts'
+
+const out = fileURLToPath(new URL('../out', import.meta.url))
+const LONG = 60_000
+let served: Served
+let browser: Browser
+let page: Page
+let seq = 1000
+let engine: Awaited<ReturnType<typeof openPage>>
+const faults: string[] = []
+const { show } = demoBundle()
+
+beforeAll(async () => {
+  mkdirSync(out, { recursive: true })
+  ;[served, browser] = await Promise.all([serveDemo(), openBrowser()])
+  page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+  page.on('pageerror', error => faults.push(String(error)))
+  engine = await openPage(served.url, 'test-watcher')
+  await page.goto(`${served.url}/#run`)
+  await page.getByRole('button', { name: /^Next: / }).waitFor()
+}, LONG)
+afterAll(async () => {
+  await browser?.close()
+  await served?.close()
+})
+
+const nextSays = (says: RegExp) =>
+  page.getByRole('button', { name: new RegExp(`^Next: .*${says.source}`) }).waitFor({ timeout: 20_000 })
+const current = (name: string) =>
+  page
+    .getByRole('navigation', { name: 'Set list' })
+    .locator('[aria-current]')
+    .filter({ hasText: name })
+    .waitFor({ timeout: 20_000 })
+const timer = () => page.getByRole('timer')
+/** What a drummer who skips ahead would do. @param ticks before the song's end */
+async function nearEnd(song: string, ticks: number): Promise<void> {
+  const at = timelineOf(show.songs[song]!).length - ticks
+  engine.send({ type: 'transport', seq: seq++, transport: { do: 'locate', at } })
+}
+
+describe('the run page', () => {
+  it(
+    'needs a held key while the guard is on, and a mere touch does nothing',
+    async () => {
+      await nextSays(/Start Porchlight/)
+      await page.keyboard.press('Space')
+      await page.getByRole('button', { name: /^Next: / }).click()
+      await nextSays(/Start Porchlight/)
+      await page.keyboard.down('Space')
+      await nextSays(/Play Intro once more/)
+      await page.keyboard.up('Space')
+      await page.keyboard.press('g')
+      await page.getByRole('button', { name: 'Guard lifted: put it on' }).waitFor()
+      await page.keyboard.press('s')
+      await nextSays(/Go on from bar/)
+      await page.keyboard.press('g')
+      await page.getByRole('button', { name: 'Guard on: lift it' }).waitFor()
+    },
+    LONG,
+  )
+
+  it(
+    'counts down bars and beats to the next section, and beats alone in the last bar',
+    async () => {
+      await page.keyboard.press('PageDown')
+      await nextSays(/once more/)
+      await expect.poll(() => timer().getAttribute('aria-label')).toMatch(/^\d bars \d beats to Verse 1$/)
+      const { end } = timelineOf(show.songs.porchlight!).sections[0]!
+      engine.send({ type: 'transport', seq: seq++, transport: { do: 'locate', at: end - 3600 } })
+      await expect
+        .poll(() => timer().getAttribute('aria-label'), { interval: 50 })
+        .toMatch(/^[1-4] beats to Verse 1$/)
+      await page.screenshot({ path: `${out}/run.png` })
+    },
+    LONG,
+  )
+
+  it(
+    'darkens while the pedal is held, latches by a held key, and restores by one press',
+    async () => {
+      const dark = () =>
+        page.evaluate(() => document.querySelector('.blackout')?.getAttribute('aria-pressed'))
+      await page.keyboard.down('Home')
+      await expect.poll(dark).toBe('true')
+      await page.keyboard.up('Home')
+      await expect.poll(dark).toBe('false')
+      await page.keyboard.press('b')
+      expect(await dark()).toBe('false')
+      await page.keyboard.down('b')
+      await expect.poll(dark).toBe('true')
+      await page.keyboard.up('b')
+      expect(await dark()).toBe('true')
+      await page.keyboard.press('b')
+      await expect.poll(dark).toBe('false')
+    },
+    LONG,
+  )
+
+  it('is walked through from the first song to the last look by one pedal key', async () => {
+    await current('Porchlight Arithmetic')
+    await nearEnd('porchlight', 960)
+    await nextSays(/Small moon/)
+    await page.keyboard.press('PageDown')
+    await current('Small moon')
+    await nextSays(/Start Salt for the Piano/)
+    await page.keyboard.press('PageDown')
+    await current('Salt for the Piano')
+    await nextSays(/once more/)
+    await nearEnd('salt', 960)
+    await nextSays(/Start Seven Drawers Down/)
+    await page.keyboard.press('PageDown')
+    await current('Seven Drawers Down')
+    await nextSays(/once more/)
+    await nearEnd('drawers', 960)
+    await nextSays(/Start Slow Ferry/)
+    await page.keyboard.press('PageDown')
+    await current('Slow Ferry, Small Moon')
+    await nextSays(/once more/)
+    await nearEnd('ferry', 960)
+    await nextSays(/Landing lights/)
+    await page.keyboard.press('PageDown')
+    await current('Landing lights')
+    await nextSays(/The set is over/)
+  }, 120_000)
+
+  it(
+    'plays rounds of a vamp until the pedal leaves it',
+    async () => {
+      const timeline = timelineOf(show.songs.ferry!)
+      const vamp = timeline.sections.find(section => section.vamp)!
+      engine.send({
+        type: 'transport',
+        seq: seq++,
+        transport: { do: 'song', song: 'ferry', at: vamp.end - 960 },
+      })
+      await nextSays(/Go on from bar/)
+      await page.keyboard.press('PageDown')
+      await nextSays(/Leave the vamp/)
+      await expect.poll(() => timer().getAttribute('aria-label'), { timeout: 20_000 }).toBe('round 2')
+      await page.keyboard.press('PageDown')
+      await nextSays(/Leaving the vamp/)
+      await expect.poll(() => timer().getAttribute('aria-label')).toMatch(/(bars|beats) .*to/)
+    },
+    LONG,
+  )
+
+  it(
+    'has nothing under 21 px to read, and nothing under 88 px to touch',
+    async () => {
+      await page.keyboard.press('m')
+      await page.getByRole('region', { name: 'More' }).waitFor()
+      const small = await page.evaluate(() => {
+        const found: string[] = []
+        for (const element of document.querySelectorAll<HTMLElement>('.run *')) {
+          if (element.closest('.sr, svg, select') || element.offsetParent === null) continue
+          const says = [...element.childNodes].some(n => n.nodeType === 3 && n.textContent?.trim())
+          if (says && Number.parseFloat(getComputedStyle(element).fontSize) < 21)
+            found.push(`text ${element.textContent}`)
+          if (element.matches('button') && element.offsetHeight < 88)
+            found.push(`button ${element.textContent}`)
+        }
+        return found
+      })
+      expect(small).toEqual([])
+    },
+    LONG,
+  )
+
+  it(
+    'works on a phone, with the pedals in sight and nothing wider than the page',
+    async () => {
+      await page.setViewportSize({ width: 390, height: 844 })
+      await page.keyboard.press('m')
+      await page.getByRole('button', { name: /^Next: / }).waitFor()
+      const seen = await page.evaluate(() => {
+        const { top, bottom } = document.querySelector('.onward')!.getBoundingClientRect()
+        return { top, bottom, wide: document.documentElement.scrollWidth }
+      })
+      expect(seen.wide).toBeLessThanOrEqual(390)
+      expect(seen.bottom).toBeLessThanOrEqual(844)
+      await timer().waitFor()
+      await page.screenshot({ path: `${out}/run-phone.png` })
+      expect(faults).toEqual([])
+    },
+    LONG,
+  )
+})
