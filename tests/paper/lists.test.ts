@@ -2,7 +2,7 @@
 
 import { demoBundle } from '@glowchart/server/demo/demo.ts'
 import { buildSheet } from '@glowchart/shared/paper/build-sheet.ts'
-import { greatestPeaks, houseSheet } from '@glowchart/shared/paper/house.ts'
+import { houseSheet } from '@glowchart/shared/paper/house.ts'
 import { labelsOf } from '@glowchart/shared/paper/labels.ts'
 import { dmxCables, packList, sparesFor } from '@glowchart/shared/paper/packing.ts'
 import { patchSheet } from '@glowchart/shared/paper/patch-sheet.ts'
@@ -157,15 +157,5 @@ describe('the sheet for the house', () => {
         ],
       },
     ])
-  })
-
-  it('takes the greatest peak of all songs for each box', () => {
-    const peak = (box: string, amps: number, bar: number) => ({ box, amps, bar, bars: new Float32Array() })
-    expect(
-      greatestPeaks([
-        ['one', [peak('a', 3, 4), peak('b', 9, 1)]],
-        ['two', [peak('a', 5, 7), peak('b', 9, 2)]],
-      ]),
-    ).toEqual({ a: { amps: 5, song: 'two', bar: 7 }, b: { amps: 9, song: 'one', bar: 1 } })
   })
 })

@@ -1,6 +1,7 @@
 // The sheet of a build: what it measures, how its strip is cut, what it draws, how its plug is wired, what it costs.
 
 import { ampsOf, colourNames, cutOf, fullAmps } from '../power/draw.ts'
+import { costOf, partsNeeded } from '../rig/build-parts.ts'
 import { turnsOf } from '../rig/contacts.ts'
 import type { Build, Channel, Rig } from '../rig/schema.ts'
 import { ampsText, feetText, metresText, wattsText } from './words.ts'
@@ -66,13 +67,15 @@ export function buildSheet(rig: Rig, id: string): BuildSheet {
     amps[colour] > 0 ? [[colour, ampsText(amps[colour])] as [string, string]] : [],
   )
   if (full > 0) draws.push(['everything on', `${ampsText(full)}, ${wattsText(full * volts)}`])
-  const parts = build.parts.map(({ what, count, price }) => ({
+  // Before its owner has written a list: what its own figures ask for.
+  const list = build.parts.length > 0 ? build.parts : partsNeeded(build)
+  const parts = list.map(({ what, count, price }) => ({
     what,
     count,
     price: price ?? null,
     sum: price === undefined ? null : price * count,
   }))
-  const priced = parts.filter(part => part.sum !== null)
+  const { sum, unpriced } = costOf(list)
   return {
     build: id,
     name: build.name,
@@ -82,7 +85,7 @@ export function buildSheet(rig: Rig, id: string): BuildSheet {
     draws,
     turns: turnsOf(build.contacts).map(turn => turn.says),
     parts,
-    price: priced.length === 0 ? null : priced.reduce((sum, part) => sum + part.sum!, 0),
+    price: unpriced === list.length ? null : sum,
     serials: Object.values(rig.fixtures)
       .filter(fixture => fixture.build === id)
       .map(({ serial, name, faults }) => ({ serial, name, faults: faults.map(fault => fault.what) })),

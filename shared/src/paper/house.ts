@@ -1,6 +1,5 @@
 // What the house asks for: mains by box and in all, outlets, data cables, and where the light is sent.
 
-import type { BoxPeak } from '../power/meter.ts'
 import { slotsOf } from '../rig/channels.ts'
 import { outputBytes } from '../rig/claims.ts'
 import type { Rig } from '../rig/schema.ts'
@@ -9,27 +8,6 @@ import type { Kit, Show } from '../show/schema.ts'
 import { dmxCables } from './packing.ts'
 import { patchSheet } from './patch-sheet.ts'
 import { rangeText } from './words.ts'
-
-/** The brightest moment of a box over songs. */
-export interface Peak {
-  readonly amps: number
-  readonly song: string
-  /** 0-based, of the song. */
-  readonly bar: number
-}
-
-/** By box: the greatest of every song's peaks; the first song has it where two are alike. */
-export function greatestPeaks(
-  songs: readonly (readonly [song: string, peaks: readonly BoxPeak[]])[],
-): Readonly<Record<string, Peak>> {
-  const greatest: Record<string, Peak> = {}
-  for (const [song, peaks] of songs) {
-    for (const { box, amps, bar } of peaks) {
-      if (!greatest[box] || amps > greatest[box].amps) greatest[box] = { amps, song, bar }
-    }
-  }
-  return greatest
-}
 
 export interface MainsRow {
   readonly badge: string

@@ -1,6 +1,7 @@
 // The pack list: what goes into the van for a kit, counted by case, and the spares that go with it.
 
 import type { Rig } from '../rig/schema.ts'
+import { stockOf } from '../rig/spares.ts'
 import type { Kit } from '../show/schema.ts'
 import { badgesOf, metresText, wireText } from './words.ts'
 
@@ -59,19 +60,20 @@ export function packList(rig: Rig, kit: Kit): PackList {
   for (const one of there) {
     byBuild.set(one.fixture.build, [...(byBuild.get(one.fixture.build) ?? []), one])
   }
-  const isOut = new Set(plugged.map(one => one.id))
   const spares: PackRow[] = []
   const lights: PackRow[] = [...byBuild].map(([build, list]) => {
     const name = rig.builds[build]?.name ?? build
-    const left = Object.entries(rig.fixtures).filter(([id, f]) => f.build === build && !isOut.has(id))
-    if (left.length > 0) {
+    const stock = stockOf(rig, kit, build)
+    const serials = (ids: readonly string[]) => ids.map(id => withFaults(rig.fixtures[id]!)).join(', ')
+    if (stock.spare.length > 0) {
       spares.push({
         what: `${name}, spare`,
-        count: Math.min(left.length, sparesFor(list.length)),
-        which: `of ${left.map(([, f]) => withFaults(f)).join(', ')}`,
+        count: Math.min(stock.spare.length, sparesFor(list.length)),
+        which: `of ${serials(stock.spare)}`,
       })
     }
-    return { what: name, count: list.length, which: list.map(one => withFaults(one.fixture)).join(', ') }
+    const packed = new Set(list.map(one => one.id))
+    return { what: name, count: list.length, which: serials(stock.standing.filter(id => packed.has(id))) }
   })
   for (const guest of Object.values(kit.guests)) {
     lights.push({ what: guest.name, count: 1, which: 'rented, with its own mains lead' })

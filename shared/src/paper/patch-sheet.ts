@@ -88,6 +88,7 @@ function socketRows(rig: Rig, kit: Kit, id: string, box: Box, badge: string): So
     const fixture = stand && rig.fixtures[stand.fixture]
     const { cable } = socket
     const swap = stand?.swap && stand.swap !== 'rgb' ? `colours ${stand.swap.toUpperCase()}` : ''
+    const missing = stand?.missing ? 'missing' : ''
     const trim = stand && stand.trim < 1 ? `${Math.round(stand.trim * 100)} %` : ''
     return {
       socket: socket.id,
@@ -98,7 +99,7 @@ function socketRows(rig: Rig, kit: Kit, id: string, box: Box, badge: string): So
       build: (fixture && rig.builds[fixture.build]?.name) ?? '',
       addresses: rangeText(address, socket.channels * outputBytes(box)),
       cable: `${metresText(cable.length)}, ${wireText(cable.wire)}`,
-      tonight: [stand?.missing ? 'missing' : '', swap, trim].filter(Boolean).join(', '),
+      tonight: [missing, swap, trim].filter(Boolean).join(', '),
     }
   })
 }

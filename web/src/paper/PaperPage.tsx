@@ -1,11 +1,13 @@
 // Paper: the sheets in a list, the chosen one as pages, and one press that prints it through the browser.
 
-import { greatestPeaks } from '@glowchart/shared/paper/house.ts'
+import type { Advice } from '@glowchart/shared/advice/advice.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react'
 import { useAdvice } from '../advice/advising.ts'
 import { useDocument } from '../document/document.ts'
 import { Head } from '../Head.tsx'
+import { type Brightest, brightestOf } from '../rig/peaks/brightest.ts'
+import { startMetering, usePeaks } from '../rig/peaks/peaks.ts'
 import type { PaperContext } from './context.ts'
 import { emptyInkwell, fillInkwell, useInk } from './ink/inkwell.ts'
 import { Pages } from './Pages.tsx'
@@ -36,7 +38,8 @@ export default function PaperPage() {
     () => (wished.length > 0 || !context ? wished : sheetsOf(context, 'patch')),
     [wished, context],
   )
-  const isReady = context !== null && waiting === 0
+  useEffect(startMetering, [])
+  const isReady = context?.peaks != null && context.flashes !== null && waiting === 0
   return (
     <div className="paper" data-ready={isReady}>
       <header className="paper-bar">
@@ -82,7 +85,9 @@ export default function PaperPage() {
           >
             Print
           </button>
-          <p role="status">{failed || (isReady ? '' : `Rendering the songs: ${waiting} left`)}</p>
+          <p role="status">
+            {failed || (isReady ? '' : waiting > 0 ? `Drawing: ${waiting} lines left` : 'Reading the songs')}
+          </p>
         </div>
       </aside>
       <Preview sheets={sheets} size={size} />
@@ -128,26 +133,33 @@ function useSettled(): Documents | null {
   return settled
 }
 
+const isOnFlashes = ({ kind }: Advice): boolean => kind === 'fastFlashes' || kind === 'longFlashing'
+
 function useContextOf(documents: Documents | null): PaperContext | null {
   const size = usePaper(s => s.size)
   const contact = usePaper(s => s.contact)
-  const measured = useInk(s => s.peaks)
+  const metered = usePeaks(s => s.songs)
+  const left = usePeaks(s => s.left)
   const advice = useAdvice(s => s.songs)
   return useMemo(() => {
     const kit = documents?.show.kits[documents.show.tonight]
     if (!documents || !kit) return null
     const { rig, show } = documents
-    const songs = show.songOrder.flatMap(song => (measured[song] ? [[song, measured[song]] as const] : []))
+    const isMetered = left === 0 && show.songOrder.every(song => metered[song])
+    const peaks = Object.keys(kit.boxes).flatMap((box): [string, Brightest][] => {
+      const peak = brightestOf(metered, show.songOrder, box)
+      return peak ? [[box, peak]] : []
+    })
     return {
       rig,
       show,
       kit,
       size,
       contact,
-      peaks: songs.length === show.songOrder.length ? greatestPeaks(songs) : null,
-      flashes: show.songOrder.flatMap(song =>
-        (advice[song] ?? []).filter(one => one.kind === 'fastFlashes' || one.kind === 'longFlashing'),
-      ),
+      peaks: isMetered ? Object.fromEntries(peaks) : null,
+      flashes: show.songOrder.every(song => advice[song])
+        ? show.songOrder.flatMap(song => (advice[song] ?? []).filter(isOnFlashes))
+        : null,
     }
-  }, [documents, size, contact, measured, advice])
+  }, [documents, size, contact, metered, left, advice])
 }

@@ -22,10 +22,11 @@ export function SheetList({ entries, shown, onChoose }: Props) {
     next.focus()
     next.click()
   }
-  const entry = (id: string, name: string) => (
+  const entry = (id: string, name: string, label?: string) => (
     <button
       key={id}
       type="button"
+      aria-label={label}
       aria-current={id === shown ? 'page' : undefined}
       onClick={() => onChoose(id)}
     >
@@ -40,7 +41,7 @@ export function SheetList({ entries, shown, onChoose }: Props) {
           <section key={group} aria-label={group}>
             <h2>{group}</h2>
             {own.map(({ id, name }) => entry(id, name))}
-            {own.length > 1 && entry(groupId(group), `All ${own.length}`)}
+            {own.length > 1 && entry(groupId(group), `All ${own.length}`, `All ${own.length}: ${group}`)}
           </section>
         )
       })}

@@ -1,6 +1,7 @@
 // Drawings for a build sheet: the fixture to scale with its measures, and its plug from the solder side.
 
 import { feetText, metresText } from '@glowchart/shared/paper/words.ts'
+import { plugOf } from '@glowchart/shared/rig/build-plug.ts'
 import type { Build } from '@glowchart/shared/rig/schema.ts'
 
 const WIDTH = 300
@@ -108,25 +109,21 @@ const letterOf = { common: '+', red: 'R', green: 'G', blue: 'B', white: 'W', non
 /** The plug's contacts in order round it, clockwise from the top, seen from the side that is soldered. */
 export function PlugPicture({ build }: { build: Build }) {
   const { contacts } = build
-  const [cx, cy, ring] = [105, 100, 48]
+  const [cx, cy, ring] = [125, 100, 48]
   return (
     <svg
-      width="210"
+      width="250"
       height="210"
-      viewBox="0 0 210 210"
+      viewBox="0 0 250 210"
       role="img"
       aria-label={`Plug from the solder side, clockwise: ${contacts.join(', ')}`}
     >
       <circle cx={cx} cy={cy} r={ring + 20} fill="none" stroke="var(--bone)" strokeWidth="1.4" />
-      {contacts.map((contact, i) => {
-        const turn = (2 * Math.PI * (i + 0.5)) / contacts.length
-        const [dx, dy] = [Math.sin(turn), -Math.cos(turn)]
-        const isCommon = contact === 'common'
+      {plugOf(contacts).map(({ letter, joined, x: dx, y: dy }) => {
+        const isCommon = joined === 'common'
         const [x, y] = [cx + dx * ring * 0.72, cy + dy * ring * 0.72]
-        const right = dx > 0
         return (
-          // biome-ignore lint/suspicious/noArrayIndexKey: a contact is its place.
-          <g key={i}>
+          <g key={letter}>
             <circle
               cx={x}
               cy={y}
@@ -142,16 +139,16 @@ export function PlugPicture({ build }: { build: Build }) {
               className="plug-letter"
               fill={isCommon ? 'var(--ground)' : 'var(--bone)'}
             >
-              {letterOf[contact]}
+              {letterOf[joined]}
             </text>
             <text
               x={cx + dx * (ring + 24)}
               y={cy + dy * (ring + 24) + 4}
-              textAnchor={Math.abs(dx) < 0.2 ? 'middle' : right ? 'start' : 'end'}
+              textAnchor={Math.abs(dx) < 0.2 ? 'middle' : dx > 0 ? 'start' : 'end'}
               className="plan-scale"
               fill="var(--bone-2)"
             >
-              {i + 1} {contact}
+              {letter}: {joined}
             </text>
           </g>
         )

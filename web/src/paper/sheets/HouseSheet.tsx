@@ -13,7 +13,7 @@ export function houseSheetOf(context: PaperContext): Sheet {
   const { rig, show, kit, size, contact, flashes } = context
   const house = houseSheet(rig, show, kit)
   const [band, where] = headWords(context)
-  const sources = [...new Set(flashes.flatMap(one => one.source ?? []))]
+  const sources = [...new Set((flashes ?? []).flatMap(one => one.source ?? []))]
   const blocks: Block[] = [
     {
       kind: 'whole',
@@ -42,7 +42,8 @@ export function houseSheetOf(context: PaperContext): Sheet {
           <p>
             <b>{FLASH_NOTICE}</b>
           </p>
-          {flashes.length === 0 && <p>In no song does light flash faster than the limits below.</p>}
+          {flashes === null && <p>The songs are being read.</p>}
+          {flashes?.length === 0 && <p>In no song does light flash faster than the limits below.</p>}
           <p>
             <small>
               {sources.length > 0
@@ -54,7 +55,7 @@ export function houseSheetOf(context: PaperContext): Sheet {
       ),
     },
   ]
-  if (flashes.length > 0) {
+  if (flashes && flashes.length > 0) {
     blocks.push({
       kind: 'table',
       key: 'flashes',
@@ -82,7 +83,7 @@ export function houseSheetOf(context: PaperContext): Sheet {
       <>
         <b>{band}</b>
         <br />
-        {where || kit.name}
+        {where}
       </>
     ),
     right: (

@@ -15,7 +15,7 @@ export function packSheetOf(context: PaperContext): Sheet {
       <>
         <b>{band}</b>
         <br />
-        {where || context.kit.name}
+        {where}
       </>
     ),
     right: (

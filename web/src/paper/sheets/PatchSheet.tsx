@@ -96,7 +96,7 @@ export function patchSheetOf(context: PaperContext): Sheet {
       <>
         <b>{band}</b>
         <br />
-        {where || kit.name}
+        {where}
       </>
     ),
     right: (

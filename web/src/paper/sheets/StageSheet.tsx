@@ -2,6 +2,7 @@
 
 import { patchSheet } from '@glowchart/shared/paper/patch-sheet.ts'
 import { feetText, metresText, wireText } from '@glowchart/shared/paper/words.ts'
+import { reachOf } from '@glowchart/shared/rig/reach.ts'
 import type { Place } from '@glowchart/shared/show/fields.ts'
 import { headWords, type PaperContext } from '../context.ts'
 import { Plan } from '../plan/Plan.tsx'
@@ -73,7 +74,7 @@ export function stageSheetOf(context: PaperContext): Sheet {
       <>
         <b>{band}</b>
         <br />
-        {where || kit.name}
+        {where}
       </>
     ),
     right: (
@@ -94,10 +95,8 @@ function placeCells(place: Place): string[] {
   return [`${both(Math.abs(place.x))}${side}`, both(place.y), place.z < 0.005 ? 'floor' : both(place.z)]
 }
 
-/** Along the floor until it is below the light, then up to it: the shortest that can be laid. */
 function runText(box: Place, light: Place, length: number, wire: string): string {
-  const need = Math.hypot(light.x - box.x, light.y - box.y) + Math.abs(light.z - box.z)
-  const slack = length - need
+  const { slack } = reachOf(box, light, length)
   const left =
     slack < 0
       ? `too short by ${metresText(Number((-slack).toFixed(2)))}`
