@@ -2,6 +2,9 @@
 
 import type { Place } from '../show/fields.ts'
 
+/** Cables to lights higher than this run overhead, m: above the reach of most heads and hands. */
+export const OVERHEAD = 2
+
 export interface Reach {
   /** Along the floor, m. */
   readonly run: number

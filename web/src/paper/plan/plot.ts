@@ -2,6 +2,7 @@
 
 import { badgesOf, metresText } from '@glowchart/shared/paper/words.ts'
 import { areaOf } from '@glowchart/shared/power/wire.ts'
+import { OVERHEAD } from '@glowchart/shared/rig/reach.ts'
 import type { Build, Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Place } from '@glowchart/shared/show/fields.ts'
 import type { Kit } from '@glowchart/shared/show/schema.ts'
@@ -44,8 +45,6 @@ export interface Plot {
   readonly cables: readonly PlottedCable[]
 }
 
-/** A light higher than this, m, has its cable overhead. */
-const OVERHEAD = 1.6
 const SOCKET = 16
 const LINE = 11
 

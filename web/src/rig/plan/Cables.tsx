@@ -1,15 +1,12 @@
 // Cables from their sockets to their lights: width by cross-section, dashed overhead, what is too short in red words.
 
 import { areaOf } from '@glowchart/shared/power/wire.ts'
-import { reachOf } from '@glowchart/shared/rig/reach.ts'
+import { OVERHEAD, reachOf } from '@glowchart/shared/rig/reach.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import { type LengthUnit, lengthText } from '../length.ts'
 import { socketGrid } from './sockets.ts'
 import type { Thing } from './things.ts'
 import { type PlanView, xOf, yOf } from './view.ts'
-
-/** Cables to lights higher than this run overhead, m: above the reach of most heads and hands. */
-export const OVERHEAD = 2
 
 interface Props {
   rig: Rig
@@ -22,7 +19,18 @@ interface Props {
   showsLengths: boolean
 }
 
-export function Cables({ rig, view, things, unit, box, socket, showsLengths }: Props) {
+interface Drawn {
+  readonly key: string
+  readonly state: string
+  readonly start: Point
+  readonly end: Point
+  readonly width: number
+  readonly isOverhead: boolean
+  /** Null where its length is not said. */
+  readonly says: string | null
+}
+
+function drawn({ rig, view, things, unit, box, socket, showsLengths }: Props): Drawn[] {
   const boxes = new Map(things.flatMap(t => (t.kind === 'box' ? [[t.box, t.place] as const] : [])))
   const cables = things.flatMap(thing => {
     const from = thing.kind === 'stand' ? boxes.get(thing.box) : undefined
@@ -31,41 +39,50 @@ export function Cables({ rig, view, things, unit, box, socket, showsLengths }: P
     const index = owned.sockets.findIndex(s => s.id === thing.socket)
     const at = socketGrid(owned, view.compact).at[index]!
     const { cable } = owned.sockets[index]!
-    const reach = reachOf(from, thing.place, cable.length)
+    const { slack } = reachOf(from, thing.place, cable.length)
     const isOurs = thing.box === box
     const isChosen = isOurs && thing.socket === socket
-    return [{ thing, cable, reach, isOurs, isChosen, at, from }]
+    const isSaid = showsLengths || slack < 0 || (view.compact ? isChosen : isOurs)
+    const length = slack < 0 ? `${lengthText(-slack, unit)} too short` : lengthText(cable.length, unit)
+    const one: Drawn = {
+      key: thing.key,
+      state: `${isOurs ? ' ours' : ''}${isChosen ? ' chosen' : ''}${slack < 0 ? ' short' : ''}`,
+      start: { x: xOf(view, from.x) + at.x, y: yOf(view, from.y) + at.y },
+      end: { x: xOf(view, thing.place.x), y: yOf(view, thing.place.y) },
+      width: Math.min(4, 0.6 + areaOf(cable.wire) * 0.9) + (isChosen ? 0.8 : 0),
+      isOverhead: thing.place.z > OVERHEAD,
+      says: isSaid ? length : null,
+    }
+    return [{ one, over: Number(isOurs) + Number(isChosen) }]
   })
   // What is chosen lies over the others.
-  cables.sort((a, b) => Number(a.isOurs) - Number(b.isOurs) || Number(a.isChosen) - Number(b.isChosen))
+  return cables.sort((a, b) => a.over - b.over).map(({ one }) => one)
+}
+
+export function Cables(props: Props) {
   return (
     <g className="cables">
-      {cables.map(({ thing, cable, reach, isOurs, isChosen, at, from }) => {
-        const start = { x: xOf(view, from.x) + at.x, y: yOf(view, from.y) + at.y }
-        const end = { x: xOf(view, thing.place.x), y: yOf(view, thing.place.y) }
-        const state = `${isOurs ? ' ours' : ''}${isChosen ? ' chosen' : ''}${reach.slack < 0 ? ' short' : ''}`
-        const says = showsLengths || reach.slack < 0 || (view.compact ? isChosen : isOurs)
-        return (
-          <g key={thing.key} className={`cable${state}`}>
-            <path
-              d={curve(start, end)}
-              strokeWidth={Math.min(4, 0.6 + areaOf(cable.wire) * 0.9) + (isChosen ? 0.8 : 0)}
-              strokeDasharray={thing.place.z > OVERHEAD ? '6 4' : undefined}
-            />
-            {says && (
-              <Label
-                x={end.x * 0.72 + start.x * 0.28}
-                y={end.y * 0.72 + start.y * 0.28}
-                text={
-                  reach.slack < 0
-                    ? `${lengthText(-reach.slack, unit)} too short`
-                    : lengthText(cable.length, unit)
-                }
-              />
-            )}
-          </g>
-        )
-      })}
+      {drawn(props).map(({ key, state, start, end, width, isOverhead }) => (
+        <g key={key} className={`cable${state}`}>
+          <path d={curve(start, end)} strokeWidth={width} strokeDasharray={isOverhead ? '6 4' : undefined} />
+        </g>
+      ))}
+    </g>
+  )
+}
+
+/** Their lengths, to lie over the names of the lights. */
+export function CableLengths(props: Props) {
+  return (
+    <g className="cables">
+      {drawn(props).map(
+        ({ key, state, start, end, says }) =>
+          says !== null && (
+            <g key={key} className={`cable${state}`}>
+              <Label x={end.x * 0.72 + start.x * 0.28} y={end.y * 0.72 + start.y * 0.28} text={says} />
+            </g>
+          ),
+      )}
     </g>
   )
 }

@@ -8,7 +8,7 @@ import { useCarried } from '../carry.ts'
 import { useRigChoice } from '../choice.ts'
 import { useLengthUnit } from '../length.ts'
 import { Boxes } from './Boxes.tsx'
-import { Cables } from './Cables.tsx'
+import { CableLengths, Cables } from './Cables.tsx'
 import { lendFloor } from './floor.ts'
 import { Glow } from './Glow.tsx'
 import { Ground } from './Ground.tsx'
@@ -54,6 +54,9 @@ export function Plan({ rig, show, tonight }: { rig: Rig; show: Show; tonight: To
           </svg>
           <Lights {...{ view, things, box, socket, guest, unit, handlers }} />
           <Boxes {...{ rig, kit, view, things, box, socket, unit, handlers }} />
+          <svg className="over" width={size.width} height={size.height} aria-hidden="true">
+            <CableLengths {...{ rig, view, things, unit, box, socket, showsLengths }} />
+          </svg>
           <Key rig={rig} kit={kit} />
           {isBare && <p className="bare">Drag the first box in.</p>}
         </>
