@@ -137,6 +137,7 @@ describe.each(Object.entries(sizes))('on %s', (name, points) => {
   it.each(Object.entries(sheets))(
     '%s is printed whole, at its size, with its words',
     async (title, words) => {
+      await page.getByRole('radio', { name }).check()
       await choose(title)
       expect(await blankRolls()).toBe(0)
       await page.emulateMedia({ media: 'print' })
