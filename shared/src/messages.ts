@@ -13,6 +13,7 @@ import type { Diff } from './show/diff.ts'
 import { id } from './show/fields.ts'
 import { hostSchema, type Output, outputSchema, type Route } from './show/output.ts'
 import type { Show } from './show/schema.ts'
+import type { Input } from './trigger/trigger.ts'
 
 // ── What moves the song ───────────────────────────────────────────────────
 
@@ -113,6 +114,8 @@ export type AppMessage =
   | { type: 'refused'; seq: number; problem: Problem }
   | { type: 'status'; status: EngineStatus | null }
   | { type: 'network'; network: Network }
+  /** Something was pressed at a MIDI port, whether it does anything or not: what learning listens to. */
+  | { type: 'touched'; input: Input }
   | { type: 'clockPong'; at: number; engine: number }
 /** And binary: see `frame.ts`. */
 
@@ -149,6 +152,7 @@ export type FromEngine =
   | { type: 'frame'; frame: Uint8Array }
   | { type: 'answer'; id: number; problem?: Problem }
   | { type: 'network'; network: Network }
+  | { type: 'touched'; input: Input }
   | { type: 'log'; level: 'info' | 'warn'; says: string }
 
 /** Everything that lets a new engine go on where the old one would be now. */

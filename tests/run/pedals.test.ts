@@ -6,7 +6,7 @@ import type { LivePatch, Transport } from '@glowchart/shared/messages.ts'
 import { applyEdit } from '@glowchart/shared/show/edits.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { deedOf, type Situation } from '@glowchart/shared/trigger/deed.ts'
-import { actionFor, fourButtons } from '@glowchart/shared/trigger/trigger.ts'
+import { actionFor, fourButtons, type Input } from '@glowchart/shared/trigger/trigger.ts'
 import { expect, it } from 'vitest'
 
 const bundle = demoBundle()
@@ -25,12 +25,14 @@ const situation: Situation = {
 
 function board(show: Show = bundle.show) {
   const done: (Transport | LivePatch)[] = []
+  const heard: Input[] = []
   const pedals = createPedals({
     now: () => ({ show, situation }),
     press: transport => done.push(transport),
     setLive: live => done.push(live),
+    touched: input => heard.push(input),
   })
-  return { done, hear: (at: number, ...bytes: number[]) => pedals.hear({ port: 'Pedal', at, bytes }) }
+  return { done, heard, hear: (at: number, ...bytes: number[]) => pedals.hear({ port: 'Pedal', at, bytes }) }
 }
 
 it('does by default what the page says of its four buttons', () => {
@@ -52,10 +54,15 @@ it('is dark while the fourth is held, by note off or velocity 0', () => {
 })
 
 it('acts once for a switch that bounces, and not at all for what is played on other channels', () => {
-  const { done, hear } = board()
+  const { done, heard, hear } = board()
   for (const at of [0, 8, 20]) hear(at, 0x9f, 62, 100, 0x8f, 62, 0)
   hear(500, 0x90, 62, 100)
   expect(done.length).toBe(1)
+  // But all of it can be learned.
+  expect(heard).toEqual([
+    { from: 'note', channel: 16, note: 62 },
+    { from: 'note', channel: 1, note: 62 },
+  ])
 })
 
 it('takes notes, controllers, program changes and song selects as they were set', () => {

@@ -114,6 +114,8 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
       case 'status':
         status = message.status
         return tellStatus()
+      case 'touched':
+        return tellAll(message)
       case 'network':
         network = message.network
         return tellAll(message)

@@ -173,6 +173,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     now: () => (holding && status ? { show: holding.show, situation: status } : null),
     press: transport => engine.handle({ type: 'transport', id: UNASKED, transport }),
     setLive: live => send({ type: 'live', id: UNASKED, live }),
+    touched: input => tell({ type: 'touched', input }),
   })
 
   const engine: Engine = {

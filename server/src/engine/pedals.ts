@@ -4,7 +4,7 @@ import { type MidiParser, midiParser, parseByte } from '@glowchart/shared/clock/
 import type { LivePatch, MidiIn, Transport } from '@glowchart/shared/messages.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { deedOf, type Situation } from '@glowchart/shared/trigger/deed.ts'
-import { actionFor, fourButtons, type Touch, touchOf } from '@glowchart/shared/trigger/trigger.ts'
+import { actionFor, fourButtons, type Input, type Touch, touchOf } from '@glowchart/shared/trigger/trigger.ts'
 
 /** A switch that bounces closes again within this time, ms (common practice, no source). */
 const BOUNCE = 60
@@ -19,6 +19,8 @@ export interface PedalWork {
   now(): { show: Show; situation: Situation } | null
   press(transport: Transport): void
   setLive(live: LivePatch): void
+  /** Something was pressed. */
+  touched(input: Input): void
 }
 
 export function createPedals(work: PedalWork): Pedals {
@@ -35,6 +37,8 @@ export function createPedals(work: PedalWork): Pedals {
       return
     }
     if (before && at - before.at < BOUNCE) return
+    pressed.set(key, { at, letGo: undefined })
+    work.touched(input)
     const now = work.now()
     const action = now && actionFor(now.show.triggers ?? fourButtons, input)
     if (!action) return

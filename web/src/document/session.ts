@@ -2,6 +2,7 @@
 
 import type { Problem } from '@glowchart/shared/errors.ts'
 import type { EngineStatus, Network } from '@glowchart/shared/messages.ts'
+import type { Input } from '@glowchart/shared/trigger/trigger.ts'
 import { create } from 'zustand'
 
 interface Session {
@@ -21,6 +22,8 @@ interface Session {
   problem: Problem | null
   /** What the live region says. */
   said: string
+  /** What was pressed last at a MIDI port of the server; a new object with every press. */
+  touched: { readonly input: Input } | null
   showsKeys: boolean
   choosesOutput: boolean
   showsAdvice: boolean
@@ -36,6 +39,7 @@ export const useSession = create<Session>(() => ({
   network: null,
   problem: null,
   said: '',
+  touched: null,
   showsKeys: false,
   choosesOutput: false,
   showsAdvice: false,

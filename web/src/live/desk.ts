@@ -93,6 +93,9 @@ function receive(message: AppMessage): void {
     case 'network':
       useSession.setState({ network: message.network })
       return
+    case 'touched':
+      useSession.setState({ touched: { input: message.input } })
+      return
     case 'clockPong':
       if (takePong(message.at, performance.now(), message.engine)) setTimeout(ping, SOON)
       return

@@ -7,6 +7,7 @@ import { edit } from '../document/editing.ts'
 import { newId } from '../document/new-id.ts'
 import { Head } from '../Head.tsx'
 import { SetList } from './SetList.tsx'
+import { Triggers } from './Triggers.tsx'
 import './setlist.css'
 
 export default function SetListPage() {
@@ -53,7 +54,10 @@ function Lists({ show }: { show: Show }) {
           New set list
         </button>
       </nav>
-      {open !== null && <SetList key={open} show={show} id={open} />}
+      <div>
+        {open !== null && <SetList key={open} show={show} id={open} />}
+        <Triggers show={show} />
+      </div>
     </div>
   )
 }
