@@ -98,6 +98,18 @@ describe('the next pedal', () => {
     ])
   })
 
+  it('steps at once from section to section of a song without a click, and leaves the last at its end', () => {
+    const stepped = applyEdit(bundle, 'setStepped', { song: 'porchlight', stepped: true }).next.show
+    const { sections } = timelineOf(stepped.songs.porchlight!)
+    expect(sections.every(section => section.vamp)).toBe(true)
+    const next = (index: number) => {
+      const position = sections[index]!.start + 100
+      return deedOf({ do: 'next' }, stepped, at({ song: 'porchlight', playing: true, position }))
+    }
+    expect(next(0).presses.at(-1)).toEqual({ do: 'locate', at: sections[1]!.start })
+    expect(next(sections.length - 1).presses).toEqual([{ do: 'release' }])
+  })
+
   it('goes from a song that is over to the look between songs, and from there into the next song', () => {
     const over = { song: 'porchlight', place: 1, position: porchlight.length }
     expect(deed('next', over).presses).toEqual([{ do: 'look', look: 'smallMoon', place: 2 }])

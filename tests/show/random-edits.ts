@@ -235,6 +235,7 @@ const makers: { [N in EditName]: (c: Choices) => Arguments } = {
     walkIn: c.key(c.documents.show.looks),
     end: c.of([null, c.key(c.documents.show.looks)]),
   }),
+  setStepped: c => ({ song: c.song, stepped: c.of([true, false]) }),
   setTriggers: c => ({
     triggers: c.of([
       null,
@@ -273,7 +274,7 @@ const makers: { [N in EditName]: (c: Choices) => Arguments } = {
   }),
   deleteFixture: c => ({ fixture: c.key(c.documents.rig.fixtures) }),
   openFault: c => ({ fixture: c.key(c.documents.rig.fixtures), at: time, what: 'Loose plug' }),
-  closeFault: c => ({ fixture: c.key(c.documents.rig.fixtures), at: time }),
+  closeFault: c => ({ fixture: c.key(faulty(c.documents.rig.fixtures)), at: time }),
   setChecked: c => ({
     fixture: c.key(c.documents.rig.fixtures),
     checked: c.chance(0.7) ? { at: time, passed: c.chance(0.5) } : null,
@@ -296,3 +297,9 @@ function touching(c: Choices): Arguments {
 }
 
 export const editNames = Object.keys(edits) as EditName[]
+
+/** Those with an open fault, if there are any: few have one, and none would be closed by chance. */
+function faulty(fixtures: Documents['rig']['fixtures']): Documents['rig']['fixtures'] {
+  const open = Object.entries(fixtures).filter(([, { faults }]) => faults.some(({ at }) => at === time))
+  return open.length > 0 ? Object.fromEntries(open) : fixtures
+}

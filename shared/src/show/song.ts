@@ -140,6 +140,8 @@ export const songSchema = z.object({
   tracks: z.record(id, trackSchema),
   /** Top to bottom; a track merges over those above it on its part. */
   trackOrder: z.array(id),
+  /** Played without a click: every section repeats until a pedal or a key steps on to the next. */
+  stepped: z.boolean().optional(),
   audio: audioSchema.optional(),
   note: note.optional(),
 })

@@ -19,7 +19,7 @@ export interface SectionSpan {
   /** 0-based, from the song's first bar. */
   readonly firstBar: number
   readonly bars: number
-  /** Repeats until released. */
+  /** Repeats until released; so does every section of a stepped song. */
   readonly vamp: boolean
   /** Its rehearsal mark. */
   readonly mark: string
@@ -76,7 +76,7 @@ export function timelineOf(song: Song): Timeline {
       end,
       firstBar,
       bars: section.bars,
-      vamp: section.vamp,
+      vamp: section.vamp || song.stepped === true,
       mark: marks.get(id)!,
     })
     placed.set(id, { start, meter })

@@ -137,6 +137,8 @@ function placeIn(show: Show, now: Situation, id: string): At {
 function onward(at: At): Deed {
   const { countdown } = at
   if (!countdown) return nothing('The song ends')
+  const step = at.show.songs[at.song]!.stepped ? stepOn(at, countdown) : null
+  if (step) return step
   const left = leave(at, countdown)
   if (left) return left
   const { id, start, end, vamp } = countdown.section
@@ -146,6 +148,20 @@ function onward(at: At): Deed {
     `Play ${at.name(id)} once more`,
     [{ do: 'loop', span: { from: start, to: end, once: true } }],
     vampAhead && `From bar ${vampAhead.firstBar + 1}: leave the vamp`,
+  )
+}
+
+/** In a stepped song: the next section, at once; null in the last one, which is left at its end. */
+function stepOn(at: At, { section }: Countdown): Deed | null {
+  const next = at.timeline.sections[section.index + 1]
+  if (!next) return null
+  return press(
+    `Step to ${at.name(next.id)}`,
+    [
+      { do: 'loop', span: null },
+      { do: 'locate', at: next.start },
+    ],
+    'At once',
   )
 }
 

@@ -4,6 +4,7 @@ import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Action } from '@glowchart/shared/trigger/action.ts'
 import { fourButtons, type Trigger } from '@glowchart/shared/trigger/trigger.ts'
 import { useEffect, useMemo } from 'react'
+import { tap } from '../transport/tap.ts'
 import { act } from './act.ts'
 import { useHold } from './hold.ts'
 import { onRunKey } from './keys.ts'
@@ -37,11 +38,18 @@ export function KeyHands({ show: { partOrder, triggers } }: { show: Show }) {
       {[...handKeys, ...bumps].map(([key, action]) => (
         <KeyHand key={key} hotkey={key} action={action} guarded />
       ))}
+      <TapHand />
       {pedalKeys.map(([key, action]) => (
         <KeyHand key={key} hotkey={key} action={action} guarded={false} />
       ))}
     </>
   )
+}
+
+/** A single tap does nothing: it is not guarded. */
+function TapHand() {
+  useEffect(() => onRunKey('t', { down: tap, up: () => {} }), [])
+  return null
 }
 
 function KeyHand({ hotkey, action, guarded }: { hotkey: string; action: Action; guarded: boolean }) {

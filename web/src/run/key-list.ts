@@ -7,6 +7,7 @@ export const runKeyList: readonly (readonly [string, string])[] = [
   ['Run: R', 'repeat the section, leave the repeat'],
   ['Run: [  ]', 'a section back, on'],
   ['Run: ,  .', 'the song before, after'],
+  ['Run: T', 'tap the tempo'],
   ['Run: H', 'house look'],
   ['Run: X', 'stop the strobes, let them flash'],
   ['Run: 1 to 9', 'bump of a part, while held'],

@@ -45,6 +45,14 @@ export function SongCard({ show, viewed }: { show: Show; viewed: ViewedSong }) {
         meter={song.meter}
         onChange={change => void edit('setSong', { song: id, ...change })}
       />
+      <label className="choice">
+        <input
+          type="checkbox"
+          checked={song.stepped ?? false}
+          onChange={event => void edit('setStepped', { song: id, stepped: event.target.checked })}
+        />
+        Stepped by pedal, without a click
+      </label>
       <div className="acts">
         <button type="button" className="btn" onClick={() => openIntake('rough')}>
           Rough in

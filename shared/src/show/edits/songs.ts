@@ -97,6 +97,14 @@ export const songEdits = {
     (show, args) => inSong(show, args.song, song => ({ ...song, title: args.title })),
   ),
 
+  /** Whether the song is stepped through, without a click. */
+  setStepped: showEdit(
+    { song: id, stepped: z.boolean() },
+    (args, show) => `${args.stepped ? 'Step through' : 'Play through'} "${songOf(show, args.song).title}"`,
+    (show, args) =>
+      inSong(show, args.song, song => withFields(song, { stepped: args.stepped ? true : null })),
+  ),
+
   /** The tempo and meter before any mark. Cues keep their ticks. */
   setSong: showEdit(
     { song: id, bpm: bpm.optional(), meter: meterSchema.optional() },
