@@ -150,6 +150,25 @@ describe('axe finds nothing', { timeout: 60_000 }, () => {
     await rig.close()
   })
 
+  it('on the set list, and on the run page with a song that plays, with more of its hands, and with a look', async () => {
+    const stage = await opened(1440, 900)
+    await stage.getByRole('link', { name: 'Set list' }).click()
+    await stage.getByRole('list', { name: 'Songs of the set' }).waitFor()
+    expect(await violations(stage)).toEqual([])
+    await stage.getByRole('link', { name: 'Run' }).click()
+    await stage.getByRole('button', { name: /^Next: Start / }).waitFor()
+    await stage.keyboard.press('PageDown')
+    await stage.getByRole('button', { name: /^Next: Play .* once more/ }).waitFor()
+    expect(await violations(stage)).toEqual([])
+    await stage.keyboard.press('m')
+    await stage.getByRole('region', { name: 'More' }).waitFor()
+    expect(await violations(stage)).toEqual([])
+    await rival.ask({ type: 'transport', transport: { do: 'look', look: 'smallMoon', place: 2 } })
+    await stage.getByText('stands between songs').waitFor()
+    expect(await violations(stage)).toEqual([])
+    await stage.close()
+  })
+
   it('on a phone', async () => {
     const phone = await opened(390, 844)
     expect(await violations(phone)).toEqual([])

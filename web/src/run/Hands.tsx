@@ -8,9 +8,11 @@ import { act, useDeed } from './act.ts'
 import { liftGuard, putOnGuard, useGuard } from './guard.ts'
 import { HoldButton } from './HoldButton.tsx'
 
-const BACK: Action = { do: 'back' }
-const STOP: Action = { do: 'stop' }
-const NEXT: Action = { do: 'next' }
+const names = { back: 'Back', stop: 'Stop', next: 'Next' } as const
+
+const BACK = { do: 'back' } as const
+const STOP = { do: 'stop' } as const
+const NEXT = { do: 'next' } as const
 
 export function Hands({ more, onMore, onDim }: { more: boolean; onMore: () => void; onDim: () => void }) {
   return (
@@ -62,19 +64,14 @@ function Pedal({
   className: string
   name: string
   hotkey: string
-  action: Action
+  action: Action & { do: keyof typeof names }
 }) {
   const deed = useDeed(action)
   const idle = deed === null || (deed.presses.length === 0 && !deed.live)
   return (
-    <HoldButton
-      className={`pedal ${className}`}
-      hotkey={hotkey}
-      idle={idle}
-      label={`${action.do === 'next' ? 'Next' : action.do === 'back' ? 'Back' : 'Stop'}: ${deed?.says ?? 'Not connected'}`}
-      fire={() => act(action)}
-    >
-      <span className="foot">
+    <HoldButton className={`pedal ${className}`} hotkey={hotkey} idle={idle} fire={() => act(action)}>
+      <span className="sr">{names[action.do]}: </span>
+      <span className="foot" aria-hidden="true">
         <Sign name="pedal" /> {name}
       </span>
       <b>{deed?.says ?? 'Not connected'}</b>

@@ -16,6 +16,8 @@ import { Alarm, Where } from './Where.tsx'
 import './run.css'
 
 const STAGE_HEIGHT = 164
+/** Between songs there is no map over it. */
+const ALONE_HEIGHT = 300
 /** Room of a rehearsal mark before its line, px. */
 const MARKS = 58
 const DIMS = 3
@@ -26,6 +28,7 @@ export default function RunPage() {
   const tonight = useTonight()
   const song = useSession(s => s.status?.song ?? null)
   const look = useSession(s => s.status?.look ?? null)
+  const isKnown = useSession(s => s.status !== null)
   const [more, setMore] = useState(false)
   const [dim, setDim] = useState(0)
   const [map, size] = useSize()
@@ -40,11 +43,11 @@ export default function RunPage() {
       {standing ? (
         <Where key={standing.id} standing={standing} />
       ) : (
-        <section className="where" aria-label="Where the set is">
+        <section className="where between" aria-label="Where the set is">
           <p className="sec">
-            <b>{look === null ? 'Nothing stands' : show.looks[look]?.name}</b>
+            <b>{!isKnown ? 'Not known' : look === null ? 'Nothing stands' : show.looks[look]?.name}</b>
           </p>
-          <p className="stands">{look === null ? '' : 'stands between songs'}</p>
+          {look !== null && <p className="stands">stands between songs</p>}
           <Alarm />
         </section>
       )}
@@ -60,7 +63,12 @@ export default function RunPage() {
                 height={size.height - STAGE_HEIGHT - 22}
               />
             )}
-            <LiveStage rig={rig} tonight={tonight} width={size.width} height={STAGE_HEIGHT} />
+            <LiveStage
+              rig={rig}
+              tonight={tonight}
+              width={size.width}
+              height={standing ? STAGE_HEIGHT : Math.max(STAGE_HEIGHT, Math.min(size.height, ALONE_HEIGHT))}
+            />
           </>
         )}
       </section>
