@@ -82,6 +82,8 @@ async function tap(ms: number): Promise<void> {
 async function stop(): Promise<void> {
   await page.keyboard.press('Space')
   await engine.status(status => !status.playing)
+  // The page hears of it a moment later than we do.
+  await page.getByRole('button', { name: 'Play', exact: true }).waitFor()
 }
 
 describe('tapping in', () => {
