@@ -13,8 +13,15 @@ export default defineConfig({
     emptyOutDir: true,
     target: 'es2022',
     rolldownOptions: {
-      // In one chunk with zod, so that zod is told not to make code out of text before anything uses it.
-      output: { codeSplitting: { groups: [{ name: 'zod', test: /[\\/]zod[\\/]|without-eval/ }] } },
+      output: {
+        codeSplitting: {
+          groups: [
+            // Together, so that zod is told not to make code out of text before anything uses it.
+            { name: 'zod', test: /[\\/]zod[\\/]|without-eval/ },
+            { name: 'react', test: /[\\/](react|react-dom|scheduler)[\\/]/ },
+          ],
+        },
+      },
     },
   },
   worker: { format: 'es' },
