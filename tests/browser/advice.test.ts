@@ -68,7 +68,8 @@ describe('advice on the chart', { timeout: 60_000 }, () => {
   it('marks the line where an edit makes the stage flash, with bars, rate and limit', async () => {
     // An open line says it in words, a folded one with a number.
     const first = page.locator('.line[aria-label$=", from bar 1"]')
-    if (!(await first.evaluate(line => line.classList.contains('open')))) await first.locator('.gutter').click()
+    if (!(await first.evaluate(line => line.classList.contains('open'))))
+      await first.locator('.gutter').click()
     const { show } = rival.hello
     await strobe(show.songs[show.songOrder[0]!]!.sectionOrder[0]!)
     const found = mark(/^Advice: *Bars? [\d–]+ +[\d.]+ flashes\/s, limit 3 +Must not be played so$/)

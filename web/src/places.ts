@@ -12,8 +12,9 @@ export interface Place {
   readonly keys?: readonly (readonly [string, string])[]
 }
 
-/** In the order of the work: built, checked, printed. The chart comes first and is always there. */
+/** In the order of the work: written, listed, built, checked, printed, played. The chart comes first and is always there. */
 export const places: readonly Place[] = [
+  { id: 'setlist', name: 'Set list', load: () => import('./setlist/SetListPage.tsx') },
   { id: 'workbench', name: 'Workbench', load: () => import('./workbench/WorkbenchPage.tsx') },
   { id: 'rig', name: 'Rig', load: () => import('./rig/RigPage.tsx') },
   { id: 'outputs', name: 'Output', load: () => import('./output/OutputPage.tsx') },
@@ -24,7 +25,6 @@ export const places: readonly Place[] = [
     keys: checkKeyList,
   },
   { id: 'paper', name: 'Paper', load: () => import('./paper/PaperPage.tsx') },
-  { id: 'setlist', name: 'Set list', load: () => import('./setlist/SetListPage.tsx') },
   { id: 'run', name: 'Run', load: () => import('./run/RunPage.tsx') },
 ]
 
