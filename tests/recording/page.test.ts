@@ -73,7 +73,7 @@ describe('what cannot be a recording', () => {
     { what: 'the head of a flac', bytes: Buffer.from('fLaC\0\0\0\x22'), says: 'it cannot be decoded' },
   ])('refuses $what, and changes and keeps nothing', async ({ bytes, says }) => {
     await choose('take.wav', bytes)
-    await page.getByText(says).first().waitFor()
+    await page.locator('.chart-foot').getByText(says).waitFor()
     expect((await song()).audio).toBeUndefined()
     expect(kept()).toEqual([])
   })
