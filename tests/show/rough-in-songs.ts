@@ -41,14 +41,15 @@ const bars: Record<string, number> = {
 
 /** The demo with one song only: eight sections without a track or a cue, and a ninth that repeats the refrain. */
 export function bareSong({ bpm, meter }: { bpm: number; meter: Meter }): Documents {
-  const demo = demoBundle()
-  let documents: Documents = { ...demo, show: { ...demo.show, songs: {}, songOrder: [], setLists: {} } }
+  const { rig, show } = demoBundle()
+  const { tonightList: _, ...rest } = show
+  let documents: Documents = { rig, show: { ...rest, songs: {}, songOrder: [], setLists: {} } }
   const edit = (name: string, args: object) => {
     documents = applyEdit(documents, name, { song: SONG, ...args }).next
   }
-  const [first, ...rest] = Object.keys(moods)
+  const [first, ...others] = Object.keys(moods)
   edit('addSong', { title: 'Unlit', bpm, meter, section: first, sectionName: first, bars: bars[first!] })
-  for (const section of rest) edit('addSection', { section, name: section, bars: bars[section] })
+  for (const section of others) edit('addSection', { section, name: section, bars: bars[section] })
   edit('duplicateSection', { section: 'refrain', as: 'again', linked: true, before: 'coda' })
   return documents
 }
