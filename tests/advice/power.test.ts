@@ -36,6 +36,21 @@ it('only warns above the share that is for long', () => {
   expect(advice).toMatchObject({ kind: 'supplyLoad', severity: 'heed' })
 })
 
+it('notes where an armed limit holds a box, and by how much', () => {
+  const song = show.songOrder[0]!
+  const kit = show.kits.full!
+  const one = { ...show, songOrder: [song] }
+  const boxes = { ...kit.boxes, left: { ...kit.boxes.left!, powerLimit: 2 } }
+  const limited = (of: typeof show) =>
+    adviseShow(rig, of, 'full').filter(advice => advice.kind === 'powerLimited')
+  const [advice, ...others] = limited({ ...one, kits: { ...show.kits, full: { ...kit, boxes } } })
+  expect(others).toEqual([])
+  expect(advice!.says).toMatch(
+    /^“Porchlight Arithmetic”, bar \d+: the power limit holds all lights of Box A to \d+ % of what is written, here the most\.$/,
+  )
+  expect(limited(one)).toEqual([])
+})
+
 it('names every part of a socket that is loaded too much, in one piece of advice with all remedies', () => {
   const sockets = rig.boxes.left!.sockets.map((socket, i) =>
     i === 0 ? { ...socket, fuse: 15, contactAmps: 2, cable: { ...socket.cable, conductors: 3 } } : socket,

@@ -76,8 +76,9 @@ const kit = {
     a: stands('t1', 't2', 't3', 't4', 't5', 't6', 't7', 'bar'),
     // Tube 7 is in Box A already.
     b: stands('t7', 't8', 't9', 't10', 't11'),
-    // Farther away than a cable of 6.1 m reaches.
+    // Farther away than a cable of 6.1 m reaches; held under the 3 A that its tubes would take.
     c: {
+      powerLimit: 2,
       ...stands('t12'),
       sockets: { s1: { fixture: 't12', place }, s2: { fixture: 't13', place: { x: 4, y: 5, z: 2 } } },
     },

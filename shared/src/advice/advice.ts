@@ -50,6 +50,7 @@ export const adviceKinds = [
   'longFlashing',
   'socketLoad',
   'supplyLoad',
+  'powerLimited',
   'cableShort',
 ] as const
 export type AdviceKind = (typeof adviceKinds)[number]

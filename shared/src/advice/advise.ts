@@ -12,7 +12,7 @@ import { type MeasureProgress, measureSong } from './flash/measure.ts'
 import { flashAdvice } from './flash/words.ts'
 import { partsAdvice } from './parts.ts'
 import { patchAdvice } from './patch.ts'
-import { socketsAdvice, supplyAdvice } from './power.ts'
+import { limitAdvice, socketsAdvice, supplyAdvice } from './power.ts'
 
 /**
  * All advice on a show, at one go: on patch, parts, faults and sockets, then on each song's cues, flashes and currents in
@@ -73,6 +73,7 @@ export function* songAdvice(
     ...cuesAdvice(show, stage, song),
     ...flashAdvice(measured),
     ...supplyAdvice(rig, show, song, measured.timeline, measured.peaks),
+    ...limitAdvice(rig, show, song, measured.timeline, measured.peaks),
   ]
 }
 

@@ -68,6 +68,37 @@ function socketAdvice(box: Box, load: BoxLoad, socket: SocketLoad): Advice[] {
 
 const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
 
+/** One piece of advice a box whose armed limit dims a song: what is seen is not what is written. */
+export function limitAdvice(
+  rig: Rig,
+  show: Show,
+  song: string,
+  timeline: Timeline,
+  peaks: readonly BoxPeak[],
+): Advice[] {
+  return peaks.flatMap(({ box, dimmed }): Advice[] => {
+    if (!dimmed) return []
+    const { name } = rig.boxes[box]!
+    const section = sectionAt(timeline, barStart(timeline.meters, dimmed.bar))
+    const left = Math.round(dimmed.factor * 100)
+    return [
+      {
+        kind: 'powerLimited',
+        severity: 'note',
+        place: {
+          song,
+          ...(section && { section: section.id }),
+          bars: [{ from: dimmed.bar + 1, to: dimmed.bar + 1 }],
+          boxes: [box],
+        },
+        brief: `${name} held to ${left} % of its light`,
+        says: `“${show.songs[song]!.title}”, bar ${dimmed.bar + 1}: the power limit holds all lights of ${name} to ${left} % of what is written, here the most.`,
+        remedy: `Nothing needs to be done. For the light as written, lower what else ${name} feeds here, or raise its limit as far as its supply allows.`,
+      },
+    ]
+  })
+}
+
 /** One piece of advice a box that a song loads beyond its continuous share: beyond the supply itself it must not be. */
 export function supplyAdvice(
   rig: Rig,

@@ -33,7 +33,7 @@ export function* measurePower(
   const { rate } = show.output
   const compiled = compileSong(rig, show, kitId, song)
   const { stage, timeline } = compiled
-  const meter = new PowerMeter(rig, show.kits[kitId]!, timeline)
+  const meter = new PowerMeter(rig, show.kits[kitId]!, timeline, compiled.power)
   const scratch = renderScratch(compiled)
   const live = freshLive()
   const light = new Float32Array(3 * stage.cells)

@@ -39,7 +39,7 @@ export function* measureSong(
   const { stage, timeline } = compiled
   const scopes = scopesOf(stage)
   const mixer = new ScopeMixer(stage, scopes, fluxOf(rig, stage))
-  const power = new PowerMeter(rig, show.kits[kitId]!, timeline)
+  const power = new PowerMeter(rig, show.kits[kitId]!, timeline, compiled.power)
   const meter = new FlashMeter(scopes.length, rate)
   const scratch = renderScratch(compiled)
   const live = freshLive()
