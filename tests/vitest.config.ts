@@ -1,6 +1,6 @@
 // How the tests run: the server and the page built first, what is timed by ear or clock alone at the end, what did not run said last.
 import { fileURLToPath } from 'node:url'
-import { defineConfig } from 'vitest/config'
+import { configDefaults, defineConfig } from 'vitest/config'
 
 const here = (path: string): string => fileURLToPath(new URL(path, import.meta.url))
 
@@ -26,7 +26,7 @@ export default defineConfig({
         test: {
           name: 'together',
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-          exclude: timed,
+          exclude: [...configDefaults.exclude, ...timed],
           sequence: { groupOrder: 0 },
         },
       },
