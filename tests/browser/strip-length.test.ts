@@ -105,7 +105,8 @@ it(
 
     // 5 m of 60 LEDs a metre, three in series: 100 segments of 60 mA.
     await strip('5', '6.00 A')
-    expect(await tubesLight(), 'the preview is dimmed by the limit').toBeLessThan(light * 0.8)
+    // Dimmed by the limit, once the engine has the edit.
+    await expect.poll(tubesLight, { timeout: 20_000 }).toBeLessThan(light * 0.8)
     await goTo('chart')
     await page.getByRole('button', { name: /^Advice, \d+ marks?$/ }).click()
     await page
@@ -115,7 +116,7 @@ it(
     expect(await buildSheet(/Cut 100 whole segments/)).toMatch(/everything on\s*6(\.0+)? A/)
 
     await strip('1.2', '1.44 A')
-    expect(await tubesLight()).toBe(light)
+    await expect.poll(tubesLight, { timeout: 20_000 }).toBe(light)
     expect(await buildSheet(/Cut 24 whole segments/)).toBe(short)
   },
   SLOW,
