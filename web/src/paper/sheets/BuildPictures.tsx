@@ -22,6 +22,7 @@ export function BuildPicture({ build }: { build: Build }) {
   const side = x + w + 12
   return (
     <svg
+      overflow="visible"
       width={WIDTH}
       height={HEIGHT}
       viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
@@ -79,7 +80,7 @@ function Outline({ build, x, y, w, h, stands }: OutlineProps) {
           className="build-letters"
           x={x + w / 2}
           y={y + h * 0.93}
-          fontSize={h * 1.2}
+          style={{ fontSize: h * 1.2 }}
           textAnchor="middle"
           textLength={w * 0.94}
           lengthAdjust="spacingAndGlyphs"
