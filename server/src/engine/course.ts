@@ -1,0 +1,250 @@
+// The song's course in the engine: frame by frame, where the song is by its transport and its clock; no light.
+
+import type { Prediction } from '@glowchart/shared/clock/follower-state.ts'
+import {
+  anchored,
+  internalPosition,
+  isCountedIn,
+  minded,
+  repeats,
+  stopped,
+  stoppedTransport,
+  type TransportState,
+} from '@glowchart/shared/clock/transport.ts'
+import { type Problem, problem } from '@glowchart/shared/errors.ts'
+import type { ClockStatus, Resume } from '@glowchart/shared/messages.ts'
+import { sameValue } from '@glowchart/shared/show/diff.ts'
+import { bpmAt } from '@glowchart/shared/time/tempo.ts'
+import { type Ticks, ticks } from '@glowchart/shared/time/units.ts'
+import { type FollowedClock, followedMidiClock } from './followed-clock.ts'
+import type { LoopTransport } from './loop-messages.ts'
+import type { Piece } from './player.ts'
+import { pressed } from './press.ts'
+
+export interface Course {
+  readonly transport: TransportState
+  readonly clock: FollowedClock
+  /** Written position of the frame asked for last, and whether it moves: a song that is counted in does not. */
+  readonly position: Ticks
+  readonly moves: boolean
+  /** The written span that this frame stands for, ticks; empty while nothing moves. */
+  readonly from: Ticks
+  readonly to: Ticks
+  clockStatus(now: number): ClockStatus
+  take(piece: Piece, frame: number, at?: number, place?: number | null): void
+  press(press: LoopTransport, frame: number): Problem | undefined
+  midi(byte: number, at: number): void
+  setRate(rate: number, frame: number): void
+  resume(state: Resume): void
+  /** Goes to frame `frame`, due at `due` ms of the machine's monotonic clock. */
+  step(frame: number, due: number): void
+}
+
+/** @param firstRate frames a second */
+export function songCourse(firstRate: number): Course {
+  let rate = firstRate
+  let piece: Piece | null = null
+  let transport = stoppedTransport(null)
+  let position = ticks(0)
+  const clock = followedMidiClock()
+  /** True once the pulses' song has reached its end, until they are told another place. */
+  let over = false
+  /** Where the frame's interval begins when it is not the position itself. */
+  let entered = ticks(0)
+  let moves = false
+  let from = ticks(0)
+  let to = ticks(0)
+
+  const predictionOf = (song: Piece): Prediction => ({
+    tempo: song.compiled.timeline.tempo,
+    shift: transport.shift,
+  })
+  const moveClockTo = (place: Ticks): void => {
+    if (piece) clock.moveTo(predictionOf(piece), place)
+  }
+
+  /** The written position on MIDI clock; the follower's own relocations undo whatever jumps had been made. */
+  function followedPosition(song: Piece, due: number): Ticks {
+    if (clock.takeRelocation()) {
+      transport = { ...transport, shift: 0, released: null }
+      over = false
+      position = clock.writtenAt(predictionOf(song), due)
+    }
+    return clock.writtenAt(predictionOf(song), due)
+  }
+
+  /** Where the song is in this frame; loops and vamps are minded, the song's end stops it. */
+  function placeIn(song: Piece, frame: number, due: number): Ticks {
+    const { timeline } = song.compiled
+    if (song.look !== undefined) {
+      entered = internalPosition(transport, timeline.tempo, frame, rate)
+      return entered
+    }
+    if (transport.source === 'internal') {
+      if (!transport.playing || isCountedIn(transport, frame)) return transport.rest
+      return arrive(song, internalPosition(transport, timeline.tempo, frame, rate), frame, due)
+    }
+    const place = followedPosition(song, due)
+    const playing = clock.running && !over
+    if (playing !== transport.playing) transport = { ...transport, playing }
+    return playing
+      ? // Asked a frame ahead of the pulses, the follower may come back by a hair; the song does not.
+        arrive(song, ticks(Math.max(place, position)), frame, due)
+      : over
+        ? timeline.length
+        : ticks(Math.min(place, timeline.length))
+  }
+
+  /** Where the song will be in a frame that is not rendered yet. */
+  const placeAt = (song: Piece, frame: number): Ticks =>
+    song.look !== undefined || (transport.playing && transport.source === 'internal')
+      ? internalPosition(
+          transport,
+          song.compiled.timeline.tempo,
+          Math.max(frame, transport.anchor.frame),
+          rate,
+        )
+      : position
+
+  function arrive(song: Piece, place: Ticks, frame: number, due: number): Ticks {
+    const { timeline } = song.compiled
+    let here = place
+    entered = place
+    if (place > position && repeats(transport, timeline)) {
+      const next = minded(transport, timeline, position, place, { frame, rate })
+      if (transport.source === 'midi' && next.jumps.length > 0) {
+        const after = { tempo: timeline.tempo, shift: next.state.shift }
+        clock.repredict(predictionOf(song), after, due)
+      }
+      here = next.position
+      transport = next.state
+      // After a repeat the frame also stands for what lies between the repeat's start and where it landed.
+      entered = next.jumps.at(-1)?.to ?? here
+    }
+    if (here < timeline.length) return here
+    over = true
+    transport = stopped(transport, timeline.length)
+    return timeline.length
+  }
+
+  /** Where the next frame will be: this one stands for all before it, but not for what lies past a repeat's end. */
+  function frameEnd(song: Piece, frame: number, due: number): Ticks {
+    const { timeline } = song.compiled
+    const next =
+      song.look !== undefined || transport.source === 'internal'
+        ? internalPosition(transport, timeline.tempo, frame + 1, rate)
+        : clock.writtenAt(predictionOf(song), due + 1000 / rate)
+    if (next <= position || !repeats(transport, timeline)) return ticks(Math.max(next, position))
+    return minded(transport, timeline, position, next, { frame, rate }).jumps[0]?.from ?? next
+  }
+
+  return {
+    get transport() {
+      return transport
+    },
+    clock,
+    get position() {
+      return position
+    },
+    get moves() {
+      return moves
+    },
+    get from() {
+      return from
+    },
+    get to() {
+      return to
+    },
+    clockStatus(now) {
+      const { source } = transport
+      const internal = source === 'internal'
+      if (!piece)
+        return { source, lock: internal ? 'internal' : 'waiting', bpm: 0, estimated: false, jitter: 0 }
+      if (!internal) return clock.status(predictionOf(piece), now)
+      const bpm = bpmAt(piece.compiled.timeline.tempo, position) * transport.speed
+      return { source, lock: 'internal', bpm, estimated: false, jitter: 0 }
+    },
+
+    take(next, frame, at, place = null) {
+      const before = piece
+      piece = next
+      if (before && transport.source === 'midi')
+        clock.repredict(predictionOf(before), predictionOf(next), clock.follower.now)
+      if (at !== undefined) {
+        const { source, speed } = transport
+        const look = next.look ?? null
+        transport = { ...stoppedTransport(next.song), look, place, source, speed }
+        // A look moves from its first frame on.
+        if (look !== null) transport = { ...transport, anchor: { frame, songFrame: 0 } }
+        position = ticks(Math.min(at, next.compiled.timeline.length))
+        transport = { ...transport, rest: position }
+        over = false
+        moveClockTo(position)
+      } else if (next.look !== undefined) {
+        // It stands on, moved as far as it was.
+      } else if (transport.playing) {
+        // Nothing is counted anew unless the tempo is another: the frames stay on the song's own grid.
+        const { tempo } = next.compiled.timeline
+        if (before && !sameValue(before.compiled.timeline.tempo, tempo)) {
+          transport = anchored(transport, next.compiled.timeline, placeAt(before, frame), { frame, rate })
+        }
+      } else {
+        transport = { ...transport, rest: ticks(Math.min(transport.rest, next.compiled.timeline.length)) }
+      }
+      transport = { ...transport, song: next.song }
+    },
+
+    press(press, frame) {
+      if (press.do === 'speed') {
+        const here = piece ? placeAt(piece, frame) : position
+        transport = { ...transport, speed: press.factor }
+        if (piece && !isCountedIn(transport, frame))
+          transport = anchored(transport, piece.compiled.timeline, here, { frame, rate })
+        return
+      }
+      if (press.do === 'clock') {
+        transport = { ...stopped(transport, position), source: press.source, shift: 0 }
+        over = false
+        moveClockTo(position)
+        return
+      }
+      if (!piece || piece.look !== undefined)
+        return problem('engine.noSong', 'no song is chosen', 'transport')
+      const next = pressed(press, { transport, position }, piece.compiled.timeline, { frame, rate })
+      if ('code' in next) return next
+      transport = next.transport
+      position = next.position
+      if (press.do !== 'locate') return
+      over = false
+      if (transport.source === 'midi' && !clock.running) {
+        transport = { ...transport, shift: 0 }
+        moveClockTo(position)
+      }
+    },
+
+    midi(byte, at) {
+      clock.hear(byte, at, piece && predictionOf(piece))
+    },
+
+    setRate(next, frame) {
+      const here = piece ? placeAt(piece, frame) : position
+      rate = next
+      if (piece) transport = anchored(transport, piece.compiled.timeline, here, { frame, rate })
+    },
+
+    resume(state) {
+      rate = state.rate
+      transport = state.transport
+      clock.resume(state.follower)
+      position = transport.rest
+    },
+
+    step(frame, due) {
+      if (!piece) return
+      position = placeIn(piece, frame, due)
+      moves = piece.look !== undefined || (transport.playing && !isCountedIn(transport, frame))
+      from = moves ? ticks(Math.min(entered, position)) : position
+      to = moves ? frameEnd(piece, frame, due) : position
+    },
+  }
+}
