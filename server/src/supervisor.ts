@@ -93,13 +93,12 @@ export function supervise(options: SupervisorOptions): Promise<number> {
       heard++
       if (message.type === 'up') {
         link.send({ type: 'watch' })
-        if (holding)
-          link.send({ type: 'inherit', rig: holding.rig, show: holding.show, revision: holding.revision })
+        if (holding) link.send({ ...holding, type: 'inherit' })
         if (resume) link.send({ type: 'resume', state: resume })
       } else if (message.type === 'holding') holding = message
       else if (message.type === 'changed') {
         if (holding?.revision === message.from) {
-          holding = { ...holding, ...afterChange(holding, message), revision: message.revision }
+          holding = { type: 'holding', ...afterChange(holding, message), revision: message.revision }
         } else link.send({ type: 'watch' })
       } else if (message.type === 'resume') resume = message.state
       else if (message.type === 'down' && adopted && !ending) {

@@ -54,6 +54,14 @@ export const remedies = {
   'edit.used': 'Take it out of the places named first; nothing was changed.',
   'data.locked': 'Stop the other server, or start this one on another data folder.',
   'data.unwritable': 'Make room on the disk, or check that the data folder may be written to.',
+  'version.mix': 'Take in what it needs as well, or all changes at once; what runs was not changed.',
+  'version.stops':
+    'Mend it in the chart, or publish in spite of it with the second button; what runs was not changed.',
+  'version.changed': 'Look at the changes again and publish what you then see; what runs was not changed.',
+  'version.same': 'Change something first; what runs was not changed.',
+  'version.stands': 'Stop, and make another song ready first; what runs was not changed.',
+  'version.unknown': 'Choose one of the versions in the list; what runs was not changed.',
+  'version.runs': 'Stop the song or end the show version first; nothing was opened.',
   'import.exists':
     'Nothing was changed. Import it again with "replace" to put it in place; the earlier version is kept.',
   'message.schema': 'Reload the page: it may be older than the server.',

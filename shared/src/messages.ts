@@ -14,6 +14,12 @@ import { id } from './show/fields.ts'
 import { hostSchema, type Output, outputSchema, type Route } from './show/output.ts'
 import type { Show } from './show/schema.ts'
 import type { Input } from './trigger/trigger.ts'
+import {
+  type Checked,
+  type RunningVersion,
+  type VersionEntry,
+  versionRequestSchema,
+} from './version/request.ts'
 
 // ── What moves the song ───────────────────────────────────────────────────
 
@@ -80,6 +86,8 @@ export const pageMessageSchema = z.discriminatedUnion('type', [
   z.object({ type: z.literal('check'), seq: z.int(), check: checkSchema.nullable() }),
   /** Asks now and twice more, 2.75 s apart; `network` comes at each. */
   z.object({ type: z.literal('discover'), seq: z.int(), discover: discoverSchema }),
+  /** Publishes, takes in, goes back, ends: see `version/request.ts`. */
+  z.object({ type: z.literal('version'), seq: z.int(), version: versionRequestSchema }),
   /** Frames as binary messages at the frame rate, or none. */
   z.object({ type: z.literal('frames'), on: z.boolean() }),
   z.object({ type: z.literal('midi'), midi: midiInSchema }),
@@ -114,6 +122,16 @@ export type AppMessage =
   | { type: 'refused'; seq: number; problem: Problem }
   | { type: 'status'; status: EngineStatus | null }
   | { type: 'network'; network: Network }
+  /** After the greeting and whenever it changes: the version that runs (null: rehearsal, the draft sounds), and all kept ones, newest first. */
+  | {
+      type: 'version'
+      running: RunningVersion | null
+      versions: readonly VersionEntry[]
+      /** Versions whose files are damaged: passed over, and left where they are. */
+      damaged: readonly Problem[]
+    }
+  /** Before the `done` of a check. */
+  | { type: 'checked'; seq: number; checked: Checked }
   /** Something was pressed at a MIDI port, whether it does anything or not: what learning listens to. */
   | { type: 'touched'; input: Input }
   | { type: 'clockPong'; at: number; engine: number }
@@ -122,11 +140,12 @@ export type AppMessage =
 // ── Engine ⇄ app, supervisor (over the local pipe) ────────────────────────
 
 export type ToEngine =
-  | { type: 'load'; rig: Rig; show: Show; revision: number }
+  /** `version`: the hash of the published version that they are; left out: they are the draft. */
+  | { type: 'load'; rig: Rig; show: Show; revision: number; version?: string }
   /** Edits of what was loaded; an engine that holds another revision answers `behind`. */
   | ({ type: 'change' } & Changed)
   /** What the engine before held; an engine that has been told better passes it over. */
-  | { type: 'inherit'; rig: Rig; show: Show; revision: number }
+  | { type: 'inherit'; rig: Rig; show: Show; revision: number; version?: string }
   | { type: 'transport'; id: number; transport: Transport }
   | { type: 'live'; id: number; live: LivePatch }
   | { type: 'output'; id: number; output: Output }
@@ -144,7 +163,7 @@ export type ToEngine =
 export type FromEngine =
   | { type: 'status'; status: EngineStatus }
   | { type: 'resume'; state: Resume }
-  | { type: 'holding'; rig: Rig; show: Show; revision: number }
+  | { type: 'holding'; rig: Rig; show: Show; revision: number; version?: string }
   /** What it holds has been changed. */
   | ({ type: 'changed' } & Changed)
   /** A change was on top of documents that it does not hold: it needs a `load`. */
@@ -175,6 +194,8 @@ export interface EngineStatus {
   pid: number
   /** Of the documents that frames are rendered from; 0 without a song. */
   revision: number
+  /** The hash of the published version that is held; null: the draft is, or nothing. */
+  version: string | null
   song: string | null
   /** The look that stands in place of a song: it moves, though no song plays. */
   look: string | null

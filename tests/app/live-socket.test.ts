@@ -23,7 +23,12 @@ describe('an edit', () => {
     expect(await mine.ask(rename('Kettle fog'))).toMatchObject({ type: 'done', revision: 2 })
     expect(running.titleOnDisk()).toBe('Kettle fog')
     // To its own page before the acknowledgement, so that the page never has to guess.
-    expect(mine.messages.map(m => m.type).filter(t => t !== 'status')).toEqual(['hello', 'applied', 'done'])
+    expect(mine.messages.map(m => m.type).filter(t => t !== 'status')).toEqual([
+      'hello',
+      'version',
+      'applied',
+      'done',
+    ])
     await until(() => theirs.messages.some(m => m.type === 'applied'))
     const applied = theirs.messages.find(m => m.type === 'applied') as Extract<
       AppMessage,

@@ -225,6 +225,7 @@ describe('over HTTP', () => {
     expect(await (await fetch(`${running.url}/api/status`)).json()).toEqual({
       show: { id: 'moth-cabinet', name: 'Moth Cabinet' },
       revision: 1,
+      version: null,
       engine: null,
       notices: [],
     })

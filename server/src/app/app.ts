@@ -13,6 +13,7 @@ import type { Editing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
 import { guard } from './guard.ts'
 import { liveSocket } from './live-socket.ts'
+import type { ShowVersion } from './show-version.ts'
 import { showRoutes } from './shows.ts'
 
 /** Bytes of the largest message on the live socket: some thousand pasted cues. */
@@ -21,12 +22,19 @@ const MOST_MESSAGE = 4 * 1024 * 1024
 export interface AppOptions {
   store: DocumentStore
   editing: Editing
+  version: ShowVersion
   engine: EngineLink
   /** The built page. */
   pageFolder: string
 }
 
-export async function buildApp({ store, editing, engine, pageFolder }: AppOptions): Promise<FastifyInstance> {
+export async function buildApp({
+  store,
+  editing,
+  version,
+  engine,
+  pageFolder,
+}: AppOptions): Promise<FastifyInstance> {
   const app = Fastify({ bodyLimit: MOST_BUNDLE_BYTES, forceCloseConnections: true })
   app.setErrorHandler((error, _request, reply) => {
     if (error instanceof CodedError) return reply.code(statusOf(error.code)).send(error.problem)
@@ -48,7 +56,7 @@ export async function buildApp({ store, editing, engine, pageFolder }: AppOption
     })
   }
 
-  const live = liveSocket(editing, engine)
+  const live = liveSocket(editing, version, engine)
   app.get('/live', { websocket: true }, (socket, request) => {
     live.join(socket, (request.query as { client?: string }).client)
   })
@@ -57,9 +65,14 @@ export async function buildApp({ store, editing, engine, pageFolder }: AppOption
     show: { id: editing.documents.show.id, name: editing.documents.show.name },
     revision: editing.revision,
     engine: live.status,
-    notices: store.notices,
+    notices: [...store.notices, ...version.damaged],
+    version: version.running && { number: version.running.number, hash: version.running.hash },
   }))
-  showRoutes(app, store, editing)
+  showRoutes(app, store, editing, () => {
+    if (!version.running || !live.status?.playing) return
+    const where = version.running.name
+    throw new CodedError('version.runs', `version ${version.running.number} runs, and a song plays`, where)
+  })
   await audioRoutes(app, store.folder)
   return app
 }
@@ -67,7 +80,7 @@ export async function buildApp({ store, editing, engine, pageFolder }: AppOption
 function statusOf(code: ErrorCode): number {
   if (code === 'request.host' || code === 'request.origin') return 403
   if (code === 'show.unknown' || code === 'request.page' || code === 'audio.unknown') return 404
-  if (code === 'import.exists' || code === 'edit.conflict') return 409
+  if (code === 'import.exists' || code === 'edit.conflict' || code === 'version.runs') return 409
   if (code === 'file.tooLarge' || code === 'audio.tooLarge') return 413
   if (code === 'audio.range') return 416
   return code === 'data.unwritable' || code === 'file.unreadable' ? 500 : 400

@@ -15,6 +15,7 @@ import { faultOf } from '@glowchart/shared/show/faults.ts'
 import { monotonicMs } from '../engine/now.ts'
 import type { Editing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
+import type { ShowVersion } from './show-version.ts'
 
 /** A page this many bytes behind gets no frames until it has caught up: a late frame is worth nothing. */
 const MOST_BEHIND = 256 * 1024
@@ -38,7 +39,7 @@ interface Page {
   lit: readonly string[]
 }
 
-export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
+export function liveSocket(editing: Editing, version: ShowVersion, engine: EngineLink): LiveSocket {
   const pages = new Set<Page>()
   const server = randomUUID()
   let status: EngineStatus | null = null
@@ -67,19 +68,36 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
   const hello = (page: Page): void => {
     const { documents, revision } = editing
     send(page, { type: 'hello', server, you: page.id, ...documents, revision, status })
+    if (version.of === documents.show.id) send(page, versionNow())
     if (network) send(page, { type: 'network', network })
   }
+  const versionNow = (): AppMessage => ({
+    type: 'version',
+    running: version.running,
+    versions: version.versions,
+    damaged: version.damaged,
+  })
 
-  /** The engine gets whole documents once, afterwards what edits change in them. */
+  /**
+   * The engine gets the published version where one runs, and edits stay away from it; else the draft, whole documents
+   * once and afterwards what edits change in them.
+   */
   let loading = false
   const load = (): void => {
     if (loading) return
     loading = true
-    setImmediate(() => {
-      loading = false
-      engine.send({ type: 'load', ...editing.documents, revision: editing.revision })
-    })
+    setImmediate(sendLoad)
   }
+  const sendLoad = (): void => {
+    loading = false
+    const { running } = version
+    if (!running) return engine.send({ type: 'load', ...editing.documents, revision: editing.revision })
+    const { rig, show, hash, number } = running
+    // Below zero: an edit of the draft never fits on top of it.
+    engine.send({ type: 'load', rig, show, revision: -number, version: hash })
+  }
+  /** The engine has come up, and has not said what it holds: one that plays the version already is left in peace. */
+  let unsure = false
   const wantFrames = (): void => engine.send({ type: 'frames', on: [...pages].some(page => page.frames) })
 
   /** What all pages light together. */
@@ -89,20 +107,29 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
     applied(edits) {
       for (const message of edits) tellAll(message)
       // A load that is about to be sent has them in it.
-      if (loading) return
+      if (loading || version.running) return
       const changes = edits.map(({ document, diff }) => ({ document, diff }))
       const { revision } = edits.at(-1)!
       engine.send({ type: 'change', from: edits[0]!.revision - 1, revision, changes })
     },
     opened() {
       for (const page of pages) hello(page)
-      load()
+      loading = true
+      void version.follow().then(() => {
+        tellAll(versionNow())
+        sendLoad()
+      })
     },
+  })
+  version.listen(() => {
+    tellAll(versionNow())
+    load()
   })
   const endListening = engine.on(message => {
     switch (message.type) {
       case 'up':
-        load()
+        if (version.running) unsure = true
+        else load()
         // An engine that outlived the app, or goes on for another one, may still light for a page that is gone.
         void engine.request({ type: 'live', live: { lit: litNow() } })
         return wantFrames()
@@ -110,9 +137,12 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
         return load()
       case 'down':
         status = null
+        unsure = false
         return tellStatus()
       case 'status':
         status = message.status
+        if (unsure && status.version !== version.running?.hash) load()
+        unsure = false
         return tellStatus()
       case 'touched':
         return tellAll(message)
@@ -153,6 +183,14 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
     return engine.request({ type: 'check', check })
   }
 
+  async function askVersion(
+    page: Page,
+    { seq, version: request }: Extract<PageMessage, { type: 'version' }>,
+  ): Promise<undefined> {
+    const checked = await version.ask(request, status)
+    if (checked) send(page, { type: 'checked', seq, checked })
+  }
+
   function hear(page: Page, message: PageMessage): void {
     switch (message.type) {
       case 'edit':
@@ -180,6 +218,8 @@ export function liveSocket(editing: Editing, engine: EngineLink): LiveSocket {
           message.seq,
           engine.request({ type: 'discover', discover: message.discover }),
         )
+      case 'version':
+        return void answer(page, message.seq, askVersion(page, message))
       case 'frames':
         page.frames = message.on
         return wantFrames()

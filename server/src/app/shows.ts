@@ -11,9 +11,14 @@ import type { Editing } from './editing.ts'
 
 /**
  * `GET /api/shows`; `GET /api/export[?show=ID]`; `POST /api/open?show=ID`; `POST /api/import[?replace=yes][&file=NAME]`
- * with a bundle's text as body, which opens it.
+ * with a bundle's text as body, which opens it. `requireQuiet` throws while nothing may be opened.
  */
-export function showRoutes(app: FastifyInstance, store: DocumentStore, editing: Editing): void {
+export function showRoutes(
+  app: FastifyInstance,
+  store: DocumentStore,
+  editing: Editing,
+  requireQuiet: () => void,
+): void {
   app.get('/api/shows', async () => ({ open: editing.documents.show.id, shows: await store.shows() }))
 
   app.get('/api/export', async (request, reply) => {
@@ -29,6 +34,7 @@ export function showRoutes(app: FastifyInstance, store: DocumentStore, editing: 
   app.post('/api/open', async request => {
     const show = named(request.query, 'show')
     if (show === undefined) throw new CodedError('show.unknown', 'no show is named', 'show')
+    requireQuiet()
     await editing.open(() => store.load(show))
     return opened(editing)
   })
@@ -39,6 +45,7 @@ export function showRoutes(app: FastifyInstance, store: DocumentStore, editing: 
   app.post('/api/import', async request => {
     const file = named(request.query, 'file') ?? 'the file sent'
     const bundle = parseBundle(typeof request.body === 'string' ? request.body : '', file)
+    requireQuiet()
     await editing.open(async () => {
       if (named(request.query, 'replace') !== 'yes') await requireNew(store, bundle)
       // Before the show that names them.

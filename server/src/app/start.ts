@@ -8,6 +8,8 @@ import { buildApp } from './app.ts'
 import { type DocumentStore, openDocuments } from './documents.ts'
 import { startEditing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
+import { openShowVersion } from './show-version.ts'
+import { versionFiles } from './version-files.ts'
 
 export interface StartOptions {
   dataFolder: string
@@ -39,12 +41,16 @@ export async function startApp(
         remembered = remembered.then(() => store.rememberOpen(id, session))
       },
     })
-    const app = await buildApp({ store, editing, engine, pageFolder })
+    const version = await openShowVersion({
+      files: versionFiles(dataFolder),
+      draft: () => editing.documents,
+    })
+    const app = await buildApp({ store, editing, version, engine, pageFolder })
     await listen(app, port)
     const { port: taken } = app.server.address() as AddressInfo
     return {
       url: `http://localhost:${taken}`,
-      notices: store.notices.map(({ where, message }) => `${where}: ${message}`),
+      notices: [...store.notices, ...version.damaged].map(({ where, message }) => `${where}: ${message}`),
       async close() {
         await app.close()
         engine.close()

@@ -79,7 +79,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
       const midi = options.midiStatus?.() ?? NO_MIDI
       tell({
         type: 'status',
-        status: { ...message.status, pid: process.pid, midi },
+        status: { ...message.status, pid: process.pid, midi, version: holding?.version ?? null },
       })
       tell({ type: 'resume', state: message.resume })
     } else if (message.type !== 'ready') tell(message)
@@ -134,8 +134,8 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     if (piece) sendPiece(piece, { at: 0 })
   }
 
-  const load = ({ rig, show }: Documents, revision: number): void => {
-    holding = { type: 'holding', rig, show, revision }
+  const load = ({ rig, show, revision, version }: Extract<ToEngine, { type: 'load' | 'inherit' }>): void => {
+    holding = { type: 'holding', rig, show, revision, ...(version !== undefined && { version }) }
     playHeld(holding)
     tell(holding)
   }
@@ -194,9 +194,9 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
       if (expecting && !beforeResume.has(message.type)) return void early.push(message)
       switch (message.type) {
         case 'load':
-          return load(message, message.revision)
+          return load(message)
         case 'inherit':
-          return holding ? undefined : load(message, message.revision)
+          return holding ? undefined : load(message)
         case 'change':
           return change(message)
         case 'transport':

@@ -38,7 +38,7 @@ export interface Run {
 }
 
 /** The loop's share of the engine's status. */
-export type LoopStatus = Omit<EngineStatus, 'pid' | 'midi'>
+export type LoopStatus = Omit<EngineStatus, 'pid' | 'midi' | 'version'>
 
 export type FromLoop =
   | { type: 'ready' }
