@@ -1,8 +1,9 @@
 // A frame on its way to a page: position and the universes' bytes, as one binary message.
 
 /**
- * Layout, little-endian: 0 u32 frame number · 4 f64 written position (ticks) · 12 f64 due time (ms of the
- * machine's monotonic clock) · 20 u8 playing · 21 u8 0 · 22 u16 number of universes n · then n × (u16 universe, 512 bytes).
+ * Layout, little-endian: 0 u32 frame number · 4 f64 written position (ticks) · 12 f64 when the song passes it (ms of
+ * the machine's monotonic clock; with a light offset that is not when the frame is sent) · 20 u8 playing · 21 u8 0 ·
+ * 22 u16 number of universes n · then n × (u16 universe, 512 bytes).
  */
 export const FRAME_HEADER = 24
 const UNIVERSE_BYTES = 2 + 512

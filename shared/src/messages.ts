@@ -6,7 +6,7 @@ import type { TransportState } from './clock/transport.ts'
 import type { Problem } from './errors.ts'
 import type { LocalInterface } from './network/ipv4.ts'
 import { type Check, checkSchema } from './render/check.ts'
-import { type Live, liveSchema } from './render/live.ts'
+import { type House, type Live, liveSchema } from './render/live.ts'
 import type { Rig } from './rig/schema.ts'
 import type { Changed } from './show/change.ts'
 import type { Diff } from './show/diff.ts'
@@ -181,6 +181,7 @@ export interface Resume {
   rate: number
   transport: TransportState
   live: Live
+  house: House
   output: Output
   /** Last sequence numbers sent, by output and universe. */
   sequences: Record<string, number>
@@ -189,7 +190,7 @@ export interface Resume {
 }
 
 export interface EngineStatus {
-  /** Ms of the machine's monotonic clock when this was taken. */
+  /** The time, ms of the machine's monotonic clock, at which the song passes `position`. */
   at: number
   pid: number
   /** Of the documents that frames are rendered from; 0 without a song. */
@@ -204,7 +205,7 @@ export interface EngineStatus {
   playing: boolean
   /** While the song is counted in: when it will pass its place, ms of the machine's monotonic clock. */
   starts: number | null
-  /** Written position, ticks from the song's start. */
+  /** Written position, ticks from the song's start: that of the clock at `at`, whenever the light comes to it. */
   position: number
   bpm: number
   speed: number
@@ -215,6 +216,8 @@ export interface EngineStatus {
   released: string | null
   clock: ClockStatus
   live: Live
+  /** The venue's limit has lately made a strobe steady. */
+  strobesHeld: boolean
   /** `on`: a line check holds the wire; `dark`: one has ended, and nothing was pressed since. */
   check: 'off' | 'on' | 'dark'
   frames: {

@@ -4,6 +4,7 @@ import { createPlayer, type Piece, type Player } from '@glowchart/server/engine/
 import { compileLook, compileSong } from '@glowchart/shared/render/compile.ts'
 import { frameSpan } from '@glowchart/shared/render/frames.ts'
 import { levelPlan } from '@glowchart/shared/render/levels.ts'
+import { freeHouse } from '@glowchart/shared/render/live.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { describe, expect, it } from 'vitest'
 import { sampleShow } from '../advice/sampleShow.ts'
@@ -214,7 +215,14 @@ describe('the player on the internal clock', () => {
     const expected = frames(first, 60, 40)
     const second = createPlayer(RATE)
     second.take(pieceOf(livelyShow()), 0)
-    second.resume({ ...state, origin: 0, rate: RATE, output: undefined as never, sequences: {} })
+    second.resume({
+      ...state,
+      house: freeHouse,
+      origin: 0,
+      rate: RATE,
+      output: undefined as never,
+      sequences: {},
+    })
     expect(frames(second, 70, 30)).toEqual(expected.slice(10))
   })
 

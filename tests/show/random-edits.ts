@@ -236,6 +236,13 @@ const makers: { [N in EditName]: (c: Choices) => Arguments } = {
     end: c.of([null, c.key(c.documents.show.looks)]),
   }),
   setStepped: c => ({ song: c.song, stepped: c.of([true, false]) }),
+  setVenue: c => ({
+    kit: c.kit,
+    trim: c.of([undefined, null, 0.8]),
+    highest: c.of([undefined, null, 0.9]),
+    strobes: c.of([undefined, null, 'none', 4]),
+    lightOffset: c.of([undefined, null, c.int(-200, 200)]),
+  }),
   setTriggers: c => ({
     triggers: c.of([
       null,

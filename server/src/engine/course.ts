@@ -38,7 +38,14 @@ export interface Course {
   resume(state: Resume): void
   /** Goes to frame `frame`, due at `due` ms of the machine's monotonic clock. */
   step(frame: number, due: number): void
+  /** How late the light is against the clock, ms; below 0 early. `position` is the light's; the clock's is not said. */
+  readonly lightOffset: number
+  /** Seconds of the song that pass in one on the wall. */
+  readonly pace: number
 }
+
+/** Part of a frame by which two may differ and be one. */
+const GRID = 1e-6
 
 /** @param firstRate frames a second */
 export function songCourse(firstRate: number): Course {
@@ -51,9 +58,26 @@ export function songCourse(firstRate: number): Course {
   let over = false
   /** Where the frame's interval begins when it is not the position itself. */
   let entered = ticks(0)
+  /** The place that the clock has just told. */
+  let told: Ticks | null = null
   let moves = false
   let from = ticks(0)
   let to = ticks(0)
+
+  /**
+   * Light that is late by some ms is the light of a course that runs so much later: every frame is asked for by the
+   * number and the time that it would have had then, and everything else here is as if there were no offset.
+   */
+  const offset = (): number => piece?.compiled.venue.lightOffset ?? 0
+  const shifted = (frame: number): number => frame - (offset() * rate) / 1000
+  /**
+   * Where a press acts. A song that starts late waits until the clock is there, on its own grid; one that is early
+   * starts at once, and the clock waits for it: nothing of its first moments is passed over.
+   */
+  const pressedAt = (press: LoopTransport, frame: number): number => {
+    const here = shifted(frame)
+    return press.do === 'play' && here < frame ? here + Math.ceil(frame - here - GRID) : here
+  }
 
   const predictionOf = (song: Piece): Prediction => ({
     tempo: song.compiled.timeline.tempo,
@@ -68,7 +92,9 @@ export function songCourse(firstRate: number): Course {
     if (clock.takeRelocation()) {
       transport = { ...transport, shift: 0, released: null }
       over = false
-      position = clock.writtenAt(predictionOf(song), due)
+      // The clock's own place: late light waits there, early light shows in its first frame all that it passes over.
+      position = clock.writtenAt(predictionOf(song), due + offset())
+      told = position
     }
     return clock.writtenAt(predictionOf(song), due)
   }
@@ -109,12 +135,13 @@ export function songCourse(firstRate: number): Course {
   function arrive(song: Piece, place: Ticks, frame: number, due: number): Ticks {
     const { timeline } = song.compiled
     let here = place
-    entered = place
+    entered = told ?? place
+    told = null
     if (place > position && repeats(transport, timeline)) {
       const next = minded(transport, timeline, position, place, { frame, rate })
       if (transport.source === 'midi' && next.jumps.length > 0) {
         const after = { tempo: timeline.tempo, shift: next.state.shift }
-        clock.repredict(predictionOf(song), after, due)
+        clock.repredict(predictionOf(song), after, due + offset())
       }
       here = next.position
       transport = next.state
@@ -165,9 +192,10 @@ export function songCourse(firstRate: number): Course {
       return { source, lock: 'internal', bpm, estimated: false, jitter: 0 }
     },
 
-    take(next, frame, at, place = null) {
+    take(next, number, at, place = null) {
       const before = piece
       piece = next
+      const frame = shifted(number)
       if (before && transport.source === 'midi')
         clock.repredict(predictionOf(before), predictionOf(next), clock.follower.now)
       if (at !== undefined) {
@@ -194,7 +222,8 @@ export function songCourse(firstRate: number): Course {
       transport = { ...transport, song: next.song }
     },
 
-    press(press, frame) {
+    press(press, at) {
+      const frame = pressedAt(press, at)
       if (press.do === 'speed') {
         const here = piece ? placeAt(piece, frame) : position
         transport = { ...transport, speed: press.factor }
@@ -227,9 +256,10 @@ export function songCourse(firstRate: number): Course {
     },
 
     setRate(next, frame) {
-      const here = piece ? placeAt(piece, frame) : position
+      const here = piece ? placeAt(piece, shifted(frame)) : position
       rate = next
-      if (piece) transport = anchored(transport, piece.compiled.timeline, here, { frame, rate })
+      if (piece)
+        transport = anchored(transport, piece.compiled.timeline, here, { frame: shifted(frame), rate })
     },
 
     resume(state) {
@@ -239,8 +269,21 @@ export function songCourse(firstRate: number): Course {
       position = transport.rest
     },
 
-    step(frame, due) {
+    get lightOffset() {
+      return offset()
+    },
+    get pace() {
+      if (!piece) return 1
+      if (piece.look !== undefined || transport.source === 'internal') return transport.speed
+      // A followed tempo trembles: to whole percents, so that a strobe at the limit does not tremble with it.
+      const { bpm } = clock.status(predictionOf(piece), clock.follower.now)
+      return Math.max(0.01, Math.round((100 * bpm) / bpmAt(piece.compiled.timeline.tempo, position)) / 100)
+    },
+
+    step(number, time) {
       if (!piece) return
+      const frame = shifted(number)
+      const due = time - offset()
       position = placeIn(piece, frame, due)
       moves = piece.look !== undefined || (transport.playing && !isCountedIn(transport, frame))
       from = moves ? ticks(Math.min(entered, position)) : position

@@ -248,7 +248,13 @@ function changedFrom(held: Documents, changed: Changed): Documents | null {
 function tracksOnTop(before: Piece, after: Piece): (CompiledTrack | string)[] | null {
   const [a, b] = [before.compiled, after.compiled]
   if (before.song !== after.song || before.look !== after.look || before.plan !== after.plan) return null
-  if (a.stage !== b.stage || a.parts !== b.parts || a.power !== b.power || a.timeline !== b.timeline)
+  if (
+    a.stage !== b.stage ||
+    a.parts !== b.parts ||
+    a.power !== b.power ||
+    a.timeline !== b.timeline ||
+    a.venue !== b.venue
+  )
     return null
   const had = new Set(a.tracks)
   return b.tracks.map(track => (had.has(track) ? track.id : track))

@@ -4,6 +4,7 @@ import type { Problem } from '@glowchart/shared/errors.ts'
 import type { EngineStatus, LivePatch, Resume, Transport } from '@glowchart/shared/messages.ts'
 import type { Check } from '@glowchart/shared/render/check.ts'
 import type { CompiledTrack } from '@glowchart/shared/render/compiled.ts'
+import type { House } from '@glowchart/shared/render/live.ts'
 import type { Output } from '@glowchart/shared/show/output.ts'
 import type { Piece } from './player.ts'
 
@@ -18,6 +19,7 @@ export type ToLoop =
   | { type: 'tracks'; revision: number; tracks: readonly (CompiledTrack | string)[] }
   | { type: 'transport'; id: number; transport: LoopTransport }
   | { type: 'live'; id: number; live: LivePatch }
+  | { type: 'house'; house: House }
   /** `until`: ms of the machine's monotonic clock, unless it is told again. */
   | { type: 'check'; id: number; check: Check | null; until: number }
   | { type: 'output'; id: number; output: Output }

@@ -56,6 +56,10 @@ function hear(message: ToLoop, frame: number): void {
       player.setLive(message.live)
       tell({ type: 'answer', id: message.id })
       break
+    case 'house':
+      tellSoon = true
+      player.setHouse(message.house)
+      break
     case 'check':
       tellSoon = true
       tell({
@@ -172,11 +176,12 @@ function startOf({ anchor, rest, speed }: TransportState): number {
 }
 
 function status(due: number): void {
-  const { transport, live, follower, piece, position } = player
+  const { transport, live, house, follower, piece, position } = player
   tell({
     type: 'status',
     status: {
-      at: due,
+      // The song was, or will be, where the light is now.
+      at: due - player.lightOffset,
       revision: piece?.revision ?? 0,
       song: transport.song,
       look: transport.look,
@@ -191,6 +196,7 @@ function status(due: number): void {
       released: transport.released,
       clock: player.clockStatus(due),
       live,
+      strobesHeld: player.takeStrobesHeld(),
       check: player.check,
       frames: {
         rate: clock.rate,
@@ -208,6 +214,7 @@ function status(due: number): void {
       rate: clock.rate,
       transport,
       live,
+      house,
       output,
       sequences: outputs.sequences(),
       follower,
@@ -242,7 +249,7 @@ function oneFrame(): void {
     const bytes = encodeFrame({
       number: frame,
       position: player.position,
-      due,
+      due: due - player.lightOffset,
       playing: transport.playing && player.moves,
       universes: player.universes,
       levels: player.levels,

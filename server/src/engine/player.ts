@@ -8,7 +8,7 @@ import { type Check, checkLevels } from '@glowchart/shared/render/check.ts'
 import type { CompiledSong } from '@glowchart/shared/render/compiled.ts'
 import { type LevelPlan, toLevels } from '@glowchart/shared/render/levels.ts'
 import { applyLimits } from '@glowchart/shared/render/limits.ts'
-import { freshLive, type Live, patchedLive } from '@glowchart/shared/render/live.ts'
+import { freeHouse, freshLive, type House, type Live, patchedLive } from '@glowchart/shared/render/live.ts'
 import { renderLight } from '@glowchart/shared/render/render.ts'
 import { renderScratch, type Scratch } from '@glowchart/shared/render/scratch.ts'
 import type { Ticks } from '@glowchart/shared/time/units.ts'
@@ -32,6 +32,12 @@ export interface Player {
   readonly piece: Piece | null
   readonly transport: TransportState
   readonly live: Live
+  /** What the house's desk holds. */
+  readonly house: House
+  /** The venue's limit has made a strobe steady since this was asked last. */
+  takeStrobesHeld(): boolean
+  /** How late the light is against the clock, ms; below 0 early: `position` is where the light is. */
+  readonly lightOffset: number
   readonly follower: Follower
   /** Written position of the frame rendered last, and whether it moves: a song that is counted in does not. */
   readonly position: Ticks
@@ -44,6 +50,7 @@ export interface Player {
   take(piece: Piece, frame: number, at?: number, place?: number | null): void
   press(transport: LoopTransport, frame: number): Problem | undefined
   setLive(patch: LivePatch): void
+  setHouse(house: House): void
   /**
    * A line check takes the wire until it is ended, or `until` (ms, monotonic) has passed, or a song plays: the show
    * goes before it. After it the stage stays dark until the transport is pressed. Refused while a song plays.
@@ -65,6 +72,8 @@ export function createPlayer(firstRate: number): Player {
   const course = songCourse(firstRate)
   let piece: Piece | null = null
   let live = freshLive()
+  let house = freeHouse
+  let strobesHeld = false
   let levels = NOTHING
   let light = new Float32Array(0)
   let scratch: Scratch | null = null
@@ -94,6 +103,17 @@ export function createPlayer(firstRate: number): Player {
     },
     get live() {
       return live
+    },
+    get house() {
+      return house
+    },
+    takeStrobesHeld() {
+      const held = strobesHeld
+      strobesHeld = false
+      return held
+    },
+    get lightOffset() {
+      return course.lightOffset
     },
     get follower() {
       return course.clock.follower
@@ -128,6 +148,10 @@ export function createPlayer(firstRate: number): Player {
       live = patchedLive(live, patch)
     },
 
+    setHouse(next) {
+      house = next
+    },
+
     setCheck(next, until) {
       if (next && course.transport.playing) return problem('check.playing', 'a song is playing', 'line check')
       if (next) check = { levels: next, until }
@@ -139,6 +163,7 @@ export function createPlayer(firstRate: number): Player {
 
     resume(state) {
       live = state.live
+      house = state.house
       course.resume(state)
     },
 
@@ -150,13 +175,15 @@ export function createPlayer(firstRate: number): Player {
       if (check !== null) {
         // The one who held it may be gone: a phone that lost its network leaves no light standing.
         if (check !== 'dark' && due > check.until) check = 'dark'
-        if (check === 'dark') levels.fill(0)
+        if (check === 'dark' || house.blackout) levels.fill(0)
         else checkLevels(plan, check.levels, levels)
         return
       }
       const sounds = soundingLive(course.moves)
-      renderLight(compiled, course.from, course.to, sounds, scratch, light)
-      applyLimits(compiled, sounds, light)
+      const pace = Number.isFinite(compiled.venue.flashes) ? course.pace : 1
+      renderLight(compiled, course.from, course.to, sounds, scratch, light, pace)
+      strobesHeld ||= scratch.held
+      applyLimits(compiled, sounds, light, house)
       toLevels(plan, light, levels)
     },
   }

@@ -15,6 +15,7 @@ import type { CompiledPart, CompiledSong, CompiledTrack } from './compiled.ts'
 import { levelPlan } from './level-plan.ts'
 import { layoutPart } from './parts.ts'
 import { piecesOf, placesByTrack } from './pieces.ts'
+import { type VenueLimits, venueLimits } from './venue.ts'
 
 type CompileSong = (rig: Rig, show: Show, kitId: string, songId: string) => CompiledSong
 
@@ -130,12 +131,13 @@ interface Standing {
   readonly stage: Stage
   readonly parts: readonly CompiledPart[]
   readonly power: PowerLimit | null
+  readonly venue: VenueLimits
 }
 
 function standingOf(rig: Rig, kit: Kit): Standing {
   const stage = stageOf(rig, kit)
   const parts = Object.entries(stage.parts).map(([id, part]) => layoutPart(id, part, stage))
-  return { stage, parts, power: powerOf(rig, kit) }
+  return { stage, parts, power: powerOf(rig, kit), venue: venueLimits(kit) }
 }
 
 /** The armed power limits of a kit's boxes. */

@@ -6,6 +6,7 @@ import type { Stage } from '../rig/stage.ts'
 import type { Curve, Track } from '../show/song.ts'
 import type { Timeline } from '../time/timeline.ts'
 import type { Layout } from './motion/layout.ts'
+import type { VenueLimits } from './venue.ts'
 
 /** A fade in ticks; `length` 0 is none. `cut`: ticks of it that lie outside the cue. */
 export interface CompiledFade {
@@ -85,4 +86,5 @@ export interface CompiledSong {
   readonly tracks: readonly CompiledTrack[]
   /** Null when no box of the kit has its power limit armed. */
   readonly power: PowerLimit | null
+  readonly venue: VenueLimits
 }

@@ -3,21 +3,22 @@
 import { luminanceOf } from '../light/lightness.ts'
 import { limitPower } from '../power/limit.ts'
 import type { CompiledSong } from './compiled.ts'
-import type { Live } from './live.ts'
+import { freeHouse, type House, type Live } from './live.ts'
+import { grandUnder } from './venue.ts'
 
 /**
  * Applies the live state to the light of a frame, in place, in this order: masters of the parts (a fixture in several
  * parts obeys all of them), bumps (full white at their level, or the song where that is brighter), trims of the
- * fixtures tonight, the grand master, blackout, the fixtures lit to be found, and last the power limits of the boxes.
- * Allocates nothing.
+ * fixtures tonight, the grand master under the house's master and the venue's limits, blackout, the fixtures lit to be
+ * found, and last the power limits of the boxes. The house's blackout puts out the found ones too. Allocates nothing.
  *
  * Masters, bumps and trims are levels in L*: a factor f scales light by Y(f), which keeps the hue. `light` as
  * `renderLight` leaves it; it stays within 0…1.
  */
-export function applyLimits(song: CompiledSong, live: Live, light: Float32Array): void {
-  if (live.blackout) light.fill(0)
-  else applyMasters(song, live, light)
-  if (live.lit.length > 0) findFixtures(song, live, light)
+export function applyLimits(song: CompiledSong, live: Live, light: Float32Array, house = freeHouse): void {
+  if (live.blackout || house.blackout) light.fill(0)
+  else applyMasters(song, live, house, light)
+  if (live.lit.length > 0 && !house.blackout) findFixtures(song, live, house, light)
   if (song.power) limitPower(song.power, light)
 }
 
@@ -26,8 +27,8 @@ const FOUND = 0.6
 /** Factor on the rest of the stage meanwhile. L*. */
 const STEPS_BACK = 0.4
 
-function findFixtures(song: CompiledSong, live: Live, light: Float32Array): void {
-  const found = luminanceOf(FOUND)
+function findFixtures(song: CompiledSong, live: Live, house: House, light: Float32Array): void {
+  const found = luminanceOf(Math.min(FOUND, house.grand, song.venue.highest))
   const rest = luminanceOf(STEPS_BACK)
   for (const { id, firstCell, cells } of song.stage.fixtures) {
     const from = firstCell * 3
@@ -37,7 +38,7 @@ function findFixtures(song: CompiledSong, live: Live, light: Float32Array): void
   }
 }
 
-function applyMasters(song: CompiledSong, live: Live, light: Float32Array): void {
+function applyMasters(song: CompiledSong, live: Live, house: House, light: Float32Array): void {
   for (const part of song.parts) {
     const master = live.parts[part.id]
     if (master !== undefined && master < 1) scaleCells(light, part.cells, luminanceOf(master))
@@ -55,7 +56,8 @@ function applyMasters(song: CompiledSong, live: Live, light: Float32Array): void
       luminanceOf(fixture.trim),
     )
   }
-  if (live.grand < 1) scaleSpan(light, 0, light.length, luminanceOf(live.grand))
+  const grand = grandUnder(live, house, song.venue)
+  if (grand < 1) scaleSpan(light, 0, light.length, luminanceOf(grand))
 }
 
 function scaleCells(light: Float32Array, cells: Int32Array, factor: number): void {

@@ -22,6 +22,18 @@ export const liveSchema = z.object({
 })
 export type Live = z.infer<typeof liveSchema>
 
+/**
+ * What the house's own desk holds over the show (see `kit.venue.house`), apart from what the performers' hands do: its
+ * master in L*, a factor on the grand master, and its blackout.
+ */
+export interface House {
+  readonly grand: number
+  readonly blackout: boolean
+}
+
+/** The house holds nothing. */
+export const freeHouse: House = { grand: 1, blackout: false }
+
 export const freshLive = (): Live => ({
   grand: 1,
   parts: {},

@@ -31,6 +31,8 @@ export const its = {
   gain: 16,
   /** How much of the layer there is, 0…1: the weight of a covering or masking track. */
   weight: 17,
+  /** Cycles in the whole frame above which a strobe flashes faster than the venue allows. */
+  mostCycles: 18,
 } as const
 
 export type Now = Float64Array

@@ -59,8 +59,12 @@ function setPhase(cue: CompiledCue, now: Now): void {
   now[its.advance] = Math.max(0, now[its.advance]! - 2 * SNAP)
 }
 
-function showsMean(cue: CompiledCue, { now, steady, calm }: Scratch): boolean {
+function showsMean(cue: CompiledCue, scratch: Scratch): boolean {
+  const { now, steady, calm } = scratch
   if (cue.mean.length === 0) return false
   if (cue.kind !== 'strobe') return (steady && cue.kind === 'pulse') || now[its.advance]! >= 1
-  return steady || calm || tooFast(now[its.frameCycles]!)
+  if (steady || calm || tooFast(now[its.frameCycles]!)) return true
+  if (now[its.frameCycles]! <= now[its.mostCycles]!) return false
+  scratch.held = true
+  return true
 }

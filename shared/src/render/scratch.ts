@@ -10,6 +10,8 @@ export interface Scratch {
   steady: boolean
   /** Strobes show their mean. */
   calm: boolean
+  /** The venue's limit on strobes has made one of this frame show its mean. */
+  held: boolean
   /** The cue comes onto the layer where it is the brighter, not by `keep` and `gain`. */
   brighter: boolean
   /** Light of the track being rendered, by the part's own cells. */
@@ -27,6 +29,7 @@ export function renderScratch(song: CompiledSong): Scratch {
     now: nowNumbers(),
     steady: false,
     calm: false,
+    held: false,
     brighter: false,
     layer: new Float32Array(cells * 3),
     motion: new Float64Array(cells),

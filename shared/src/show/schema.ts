@@ -6,6 +6,7 @@ import { triggerSchema } from '../trigger/trigger.ts'
 import { address, hex, id, name, note, place, share, universe } from './fields.ts'
 import { outputSchema } from './output.ts'
 import { songSchema } from './song.ts'
+import { venueSchema } from './venue.ts'
 
 export const SHOW_FORMAT = 'glowchart-show'
 export const SHOW_VERSION = 2
@@ -67,6 +68,8 @@ export const kitSchema = z.object({
       standIn: id.optional(),
     }),
   ),
+  /** Where it stands tonight: another night, another venue. Left out: nothing is limited. */
+  venue: venueSchema.optional(),
 })
 export type Kit = z.infer<typeof kitSchema>
 

@@ -1,6 +1,7 @@
 // The head of the run page: time of day, and how clock and ways out are.
 
 import { useEffect, useState } from 'react'
+import { useDocument } from '../document/document.ts'
 import { useSession } from '../document/session.ts'
 import { places } from '../places.ts'
 import { Sign } from '../ui/signs.tsx'
@@ -11,7 +12,8 @@ import { healthOf } from './health.ts'
 export function Health() {
   const status = useSession(s => s.status)
   const nodes = useSession(s => s.network?.nodes ?? null)
-  const cells = healthOf(status, nodes, useBattery(), useAwake(), useSkippedLately())
+  const venue = useDocument(s => s.show?.kits[s.show.tonight]?.venue)
+  const cells = healthOf(status, nodes, venue, useBattery(), useAwake(), useSkippedLately())
   return (
     <header className="health">
       <Now />

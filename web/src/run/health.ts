@@ -1,7 +1,9 @@
 // What is told of the machinery: clock, ways out, frames, battery; each a few words and whether they are well.
 
 import type { EngineStatus, FoundNode, OutputStatus } from '@glowchart/shared/messages.ts'
+import type { Venue } from '@glowchart/shared/show/venue.ts'
 import type { Battery } from './battery.ts'
+import { heldCells } from './held.ts'
 
 export interface Cell {
   readonly id: string
@@ -13,6 +15,7 @@ export interface Cell {
 export function healthOf(
   status: EngineStatus | null,
   nodes: readonly FoundNode[] | null,
+  venue: Venue | undefined,
   battery: Battery | null,
   keptAwake: boolean,
   skippedLately: number,
@@ -21,6 +24,7 @@ export function healthOf(
   return [
     clockCell(status),
     ...outputCells(status, nodes),
+    ...heldCells(status, venue),
     ...(skippedLately > 0
       ? [{ id: 'frames', well: 'heed' as const, says: 'Frames skipped', figure: String(skippedLately) }]
       : []),

@@ -4,6 +4,7 @@ import { z } from 'zod'
 import { CodedError } from '../../errors.ts'
 import { id, name } from '../fields.ts'
 import { type Kit, kitSchema, type Show } from '../schema.ts'
+import { type Venue, venueSchema } from '../venue.ts'
 import { found, put, requireNew, withFields, without } from './change.ts'
 import { showEdit } from './edit.ts'
 
@@ -15,6 +16,16 @@ export const inKit = (show: Show, kit: string, change: (kit: Kit) => Kit): Show 
 })
 
 const stage = kitSchema.shape.stage
+const venue = venueSchema.shape
+
+type VenueField = keyof Venue
+
+const venueWords: Record<VenueField, string> = {
+  trim: 'Trim of the grand master tonight',
+  highest: 'Highest grand master tonight',
+  strobes: 'Strobes tonight',
+  lightOffset: 'Light offset tonight',
+}
 
 export const kitEdits = {
   addKit: showEdit(
@@ -73,6 +84,26 @@ export const kitEdits = {
     { kit: id, stage },
     (args, show) => `Stage of the kit ${kitOf(show, args.kit).name}`,
     (show, args) => inKit(show, args.kit, kit => ({ ...kit, stage: args.stage })),
+  ),
+
+  /** The venue tonight: what is given takes the place of what stands; null takes it out. */
+  setVenue: showEdit(
+    {
+      kit: id,
+      trim: venue.trim.nullable(),
+      highest: venue.highest.nullable(),
+      strobes: venue.strobes.nullable(),
+      lightOffset: venue.lightOffset.nullable(),
+    },
+    args =>
+      venueWords[
+        (Object.keys(venueWords) as VenueField[]).find(field => args[field] !== undefined) ?? 'trim'
+      ],
+    (show, { kit, ...fields }) =>
+      inKit(show, kit, was => {
+        const venue = withFields<Venue>(was.venue ?? {}, fields)
+        return withFields(was, { venue: Object.keys(venue).length > 0 ? venue : null })
+      }),
   ),
 
   /** Which fixtures make up a part, in order. `standIn` null: none. */
