@@ -30,21 +30,21 @@ export function frameClock(origin: number, rate: number, first: number): FrameCl
     dueAt,
     next() {
       frame++
-      const now = monotonicMs()
-      if (now >= dueAt(frame + 1)) {
-        // Late by a whole period (the laptop slept, the disk stalled): go on with the frame of now, never a burst of old ones.
-        const current = Math.floor((now - origin) / period)
-        skipped += current - frame
-        frame = current
-        return frame
+      for (;;) {
+        const now = monotonicMs()
+        if (now >= dueAt(frame + 1)) {
+          // Late by a whole period (the laptop slept, the disk stalled): go on with the frame of now, never a burst of old ones.
+          const current = Math.floor((now - origin) / period)
+          skipped += current - frame
+          frame = current
+          return frame
+        }
+        const due = dueAt(frame)
+        if (now >= due) return frame
+        const sleep = due - now - SPIN_MS
+        // Looked at anew after each wait: the laptop may have slept in it, and this frame be half a minute old.
+        if (sleep > 0) Atomics.wait(sleeper, 0, 0, sleep)
       }
-      const due = dueAt(frame)
-      const sleep = due - now - SPIN_MS
-      if (sleep > 0) Atomics.wait(sleeper, 0, 0, sleep)
-      while (monotonicMs() < due) {
-        // spin
-      }
-      return frame
     },
     get skipped() {
       return skipped

@@ -1,0 +1,20 @@
+// All drills, in the order of a night.
+
+import { chorusAgain, clickTwice, clockBack, midiGone, midiGone5, stopContinue } from './clock-drills.ts'
+import type { Drill } from './drill.ts'
+import { appKilled, asleep, engineKilled, supervisorKilled } from './process-drills.ts'
+
+export const drills: readonly Drill[] = [
+  clickTwice,
+  stopContinue,
+  chorusAgain,
+  midiGone5,
+  midiGone,
+  clockBack,
+  asleep,
+  appKilled,
+  engineKilled,
+  supervisorKilled,
+]
+
+export const isLong = ({ name }: Drill): boolean => name === 'set'

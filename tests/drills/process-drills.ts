@@ -1,0 +1,241 @@
+// Drills of the processes: the laptop asleep, the app, the engine and the supervisor killed while a song plays.
+
+import { setTimeout as sleep } from 'node:timers/promises'
+import { monotonicMs } from '@glowchart/server/engine/now.ts'
+import { isOutOfOrder } from '@glowchart/server/output/e131.ts'
+import { openPage, type PageSocket } from '../support/page-socket.ts'
+import { processesOf, serveDemo } from '../support/processes.ts'
+import { wireFigures } from './clock-drills.ts'
+import type { Drill, Figure } from './drill.ts'
+import { lightOf, shownLight } from './position.ts'
+import { densest, longestGap } from './receiver.ts'
+import { onStage, openStage, PERIOD, RATE, type Stage, treeOf } from './stage.ts'
+
+const SONG = 'porchlight'
+
+/** Plays a song from its start on the internal clock; returns when its frame 0 was due, ms. */
+async function play(stage: Stage, song = SONG): Promise<number> {
+  await stage.press({ do: 'song', song, at: 0 })
+  await stage.receiver.forget()
+  stage.told.frames.length = 0
+  await stage.press({ do: 'play' })
+  await stage.status(one => one.playing && one.position > 0)
+  return stage.told.frames.find(({ playing }) => playing)!.due
+}
+
+/** What the light at the receiver says of the place, over the packets that came from a time on. */
+function lightFigures(stage: Stage, zero: number, from = zero + 2 * PERIOD, song = SONG): Figure[] {
+  const heard = stage.receiver.packets.filter(({ at }) => at >= from)
+  const shown = shownLight(heard, lightOf(stage.page.hello, song), zero)
+  return [
+    {
+      what: 'packets with a light that is not of the song',
+      value: shown.wrong,
+      unit: '',
+      limit: { exactly: 0 },
+      source: 'a frame is a pure function of the position',
+    },
+    {
+      what: 'position error read off the light',
+      value: shown.worst,
+      unit: 'ms',
+      limit: { atMost: 3 * PERIOD },
+      source: 'our own: three frames, on a machine under load',
+    },
+    {
+      what: 'different lights compared',
+      value: shown.different,
+      unit: '',
+      limit: { atLeast: 20 },
+      source: 'a still stage would tell nothing',
+    },
+  ]
+}
+
+export const asleep: Drill = {
+  name: 'asleep',
+  title:
+    'The laptop sleeps for 30 s (every process stopped, then continued): no burst of old frames, the song where it would be',
+  run: ({ short }) =>
+    onStage(async stage => {
+      const zero = await play(stage)
+      const before = await stage.status(one => one.playing)
+      await sleep(1000)
+      const tree = treeOf(stage.served)
+      for (const pid of tree) process.kill(pid, 'SIGSTOP')
+      const slept = monotonicMs()
+      await sleep(short ? 3000 : 30_000)
+      const woke = monotonicMs()
+      for (const pid of tree.toReversed()) process.kill(pid, 'SIGCONT')
+      await stage.receiver.more(2 * 2 * RATE)
+      const after = await stage.status(one => one.playing && one.at > woke + 1500)
+      const { packets } = stage.receiver
+      const awake = packets.filter(({ at }) => at > woke)
+      return [
+        { what: 'asleep for', value: (woke - slept) / 1000, unit: 's', limit: 'tells' },
+        {
+          what: 'packets while asleep',
+          value: packets.filter(({ at }) => at > slept + 50 + stage.receiver.stall && at < woke).length,
+          unit: '',
+          limit: { exactly: 0 },
+          source: 'it slept',
+        },
+        {
+          what: 'light again after waking',
+          value: awake[0]!.at - woke,
+          unit: 'ms',
+          limit: { atMost: 1000 },
+          source: 'our own: light within a second',
+        },
+        {
+          what: 'packets a stream in any 100 ms after it',
+          value: densest(awake, 100),
+          unit: '',
+          limit: { atMost: RATE / 10 + 3 },
+          source: `${RATE} frames a second, and a late one`,
+        },
+        {
+          what: 'engines started anew',
+          value: Number(after.pid !== before.pid),
+          unit: '',
+          limit: { exactly: 0 },
+          source: 'it only slept',
+        },
+        ...lightFigures(stage, zero, woke),
+      ]
+    }),
+}
+
+export const appKilled: Drill = {
+  name: 'app-killed',
+  title: 'The app is killed: not a frame is missing, and a page finds everything again',
+  run: () =>
+    onStage(async stage => {
+      const zero = await play(stage)
+      await sleep(500)
+      const killed = monotonicMs()
+      process.kill(processesOf(stage.served).app, 'SIGKILL')
+      const { page, at } = await pageAgain(stage.served.url)
+      const found = page.hello.show.name === stage.page.hello.show.name
+      await page.status(status => status.playing)
+      page.close()
+      await stage.receiver.more(2 * RATE)
+      return [
+        ...wireFigures(stage),
+        {
+          what: 'pages answered again after',
+          value: at - killed,
+          unit: 'ms',
+          limit: { atMost: 10_000 },
+          source: 'our own',
+        },
+        {
+          what: 'the same show is open',
+          value: Number(found),
+          unit: '',
+          limit: { exactly: 1 },
+          source: 'acknowledged edits are durable',
+        },
+        ...lightFigures(stage, zero),
+      ]
+    }),
+}
+
+async function pageAgain(url: string): Promise<{ page: PageSocket; at: number }> {
+  for (;;) {
+    const page = await openPage(url, 'drill-page-2').catch(() => null)
+    if (page) return { page, at: monotonicMs() }
+    await sleep(20)
+  }
+}
+
+export const engineKilled: Drill = {
+  name: 'engine-killed',
+  title:
+    'The engine is killed in mid-song: light again within a second, at the place where it would have been',
+  run: () =>
+    onStage(async stage => {
+      const zero = await play(stage)
+      // The spare engine is loaded three seconds after the first began.
+      await sleep(4000)
+      const { pid } = await stage.status(one => one.playing)
+      const before = await stage.receiver.look().then(packets => packets.length)
+      process.kill(pid, 'SIGKILL')
+      const killed = monotonicMs()
+      await stage.status(one => one.pid !== pid && one.playing)
+      await stage.receiver.more(2 * 2 * RATE)
+      const { packets } = stage.receiver
+      const first = packets.findIndex((packet, i) => i >= before && packet.at > killed + PERIOD)
+      const restarted = packets.slice(first)
+      const dropped = ['sacn' as const].map(protocol => {
+        const last = packets.slice(0, first).findLast(packet => packet.protocol === protocol)!
+        return isOutOfOrder(restarted.find(packet => packet.protocol === protocol)!.sequence, last.sequence)
+      })
+      return [
+        {
+          what: 'gap at the receiver',
+          value: longestGap(packets),
+          unit: 'ms',
+          limit: { atMost: 1000 },
+          source: 'our own: back within a second; sources are lost after 2.5 s (E1.31-2018 6.7.1)',
+        },
+        {
+          what: 'frames lost',
+          value: Math.round(longestGap(packets) / PERIOD) - 1,
+          unit: '',
+          limit: { atMost: RATE },
+          source: 'the same second',
+        },
+        {
+          what: 'first packet dropped as old',
+          value: Number(dropped[0]),
+          unit: '',
+          limit: { exactly: 0 },
+          source: 'E1.31-2018 6.7.2',
+        },
+        {
+          what: 'packets a stream in any 100 ms',
+          value: densest(restarted, 100),
+          unit: '',
+          limit: { atMost: RATE / 10 + 3 },
+          source: `${RATE} frames a second`,
+        },
+        ...lightFigures(stage, zero),
+      ]
+    }),
+}
+
+export const supervisorKilled: Drill = {
+  name: 'supervisor-killed',
+  title: 'The supervisor is killed: the lights go on, and the next serve takes the engine over as it plays',
+  async run() {
+    const stage = await openStage()
+    let next: Awaited<ReturnType<typeof serveDemo>> | null = null
+    try {
+      const zero = await play(stage)
+      await sleep(500)
+      const { pid } = await stage.status(one => one.playing)
+      process.kill(stage.served.child.pid!, 'SIGKILL')
+      await stage.receiver.more(2 * RATE)
+      next = await serveDemo(['--data', stage.served.data])
+      const page = await openPage(next.url, 'drill-page-2')
+      const status = await page.status(one => one.playing)
+      page.close()
+      await stage.receiver.more(2 * RATE)
+      return [
+        ...wireFigures(stage),
+        {
+          what: 'engines started anew',
+          value: Number(status.pid !== pid),
+          unit: '',
+          limit: { exactly: 0 },
+          source: 'the death of the supervisor puts no light out',
+        },
+        ...lightFigures(stage, zero),
+      ]
+    } finally {
+      await next?.close()
+      await stage.close()
+    }
+  },
+}
