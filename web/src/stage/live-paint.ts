@@ -28,15 +28,22 @@ export function paintLive(
   const light = new Float32Array(stage.cells * 3)
   const limit = flashLimit(stage.fixtures, stage.cells)
   painter.paint(light)
-  let drawn: unknown = null
+  const painted = light.slice()
+  let hatched = ''
+  let seen: unknown = null
   return everyRepaint(now => {
     const frame = latestFrame()
-    if (!frame || frame === drawn) return
-    drawn = frame
+    if (!frame || frame === seen) return
+    seen = frame
     fromLevels(plan, levelsFor(plan, frame), light)
     const holds = limit.hold(light, now) && (calm.matches || !usePreferences.getState().rawStrobes)
     if (!holds) fromLevels(plan, levelsFor(plan, frame), light)
-    painter.paint(light, holds && calm.matches ? limit.held : undefined)
     told(holds)
+    // Nearly all frames of a stage at rest are the same light again: painting it costs a battery, and shows nothing.
+    const hatch = holds && calm.matches ? limit.held : undefined
+    if (hatched === String(hatch) && light.every((level, i) => level === painted[i])) return
+    painted.set(light)
+    hatched = String(hatch)
+    painter.paint(light, hatch)
   })
 }
