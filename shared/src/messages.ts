@@ -2,6 +2,8 @@
 
 import { z } from 'zod'
 import type { Follower } from './clock/follower-state.ts'
+import type { MtcFollower } from './clock/mtc-follower.ts'
+import type { TimecodeRate } from './clock/timecode.ts'
 import type { TransportState } from './clock/transport.ts'
 import type { Problem } from './errors.ts'
 import type { LocalInterface } from './network/ipv4.ts'
@@ -45,7 +47,7 @@ export const transportSchema = z.discriminatedUnion('do', [
   z.object({ do: z.literal('release') }),
   /** Factor on the song's tempo while the internal clock runs; 1 is as written. */
   z.object({ do: z.literal('speed'), factor: z.number().min(0.25).max(4) }),
-  z.object({ do: z.literal('clock'), source: z.enum(['internal', 'midi']) }),
+  z.object({ do: z.literal('clock'), source: z.enum(['internal', 'midi', 'mtc']) }),
 ])
 export type Transport = z.infer<typeof transportSchema>
 
@@ -187,6 +189,21 @@ export interface Resume {
   sequences: Record<string, number>
   /** The MIDI clock follower's whole state. */
   follower: Follower
+  /** The time code follower's, and where on it the song lies. */
+  timecode: TimecodePlace
+}
+
+/** A song on MIDI time code. Plain data. */
+export interface TimecodePlace {
+  readonly follower: MtcFollower
+  /** Timecode seconds at which the song's first bar lies; null until the time runs, where nothing says it. */
+  readonly origin: number | null
+  /** Song seconds that loops, vamps and hands have moved it by. */
+  readonly moved: number
+  /** The time has been inside the song since it was chosen. */
+  readonly entered: boolean
+  /** Where the song stands until then, ticks. */
+  readonly rest: number
 }
 
 export interface EngineStatus {
@@ -234,12 +251,14 @@ export interface EngineStatus {
 }
 
 export interface ClockStatus {
-  source: 'internal' | 'midi'
+  source: 'internal' | 'midi' | 'mtc'
   /** `waiting`: nothing heard; `locking`; `locked`; `lost`: free-wheeling at the last tempo; `stopped`: by Stop. */
   lock: 'internal' | 'waiting' | 'locking' | 'locked' | 'lost' | 'stopped'
   bpm: number
   /** Pulses came, but no message has said where the song is. */
   estimated: boolean
+  /** What the sender's display shows, "01:02:03:04" and its rate; only on time code, once it was heard. */
+  timecode?: { label: string; rate: TimecodeRate }
   /** RMS of the phase error over the last beats, ms. */
   jitter: number
 }

@@ -1,6 +1,6 @@
 // The song's course in the engine: frame by frame, where the song is by its transport and its clock; no light.
 
-import type { Prediction } from '@glowchart/shared/clock/follower-state.ts'
+import { midiParser, parseByte } from '@glowchart/shared/clock/parser.ts'
 import {
   anchored,
   internalPosition,
@@ -16,14 +16,16 @@ import type { ClockStatus, Resume } from '@glowchart/shared/messages.ts'
 import { sameValue } from '@glowchart/shared/show/diff.ts'
 import { bpmAt } from '@glowchart/shared/time/tempo.ts'
 import { type Ticks, ticks } from '@glowchart/shared/time/units.ts'
-import { type FollowedClock, followedMidiClock } from './followed-clock.ts'
+import { type Followed, type FollowedClock, type MidiClock, midiClock } from './followed-clock.ts'
+import { type TimecodeClock, timecodeClock } from './followed-timecode.ts'
 import type { LoopTransport } from './loop-messages.ts'
 import type { Piece } from './player.ts'
 import { pressed } from './press.ts'
 
 export interface Course {
   readonly transport: TransportState
-  readonly clock: FollowedClock
+  readonly midiClock: MidiClock
+  readonly timecode: TimecodeClock
   /** Written position of the frame asked for last, and whether it moves: a song that is counted in does not. */
   readonly position: Ticks
   readonly moves: boolean
@@ -53,7 +55,11 @@ export function songCourse(firstRate: number): Course {
   let piece: Piece | null = null
   let transport = stoppedTransport(null)
   let position = ticks(0)
-  const clock = followedMidiClock()
+  let parser = midiParser
+  const pulses = midiClock()
+  const timecode = timecodeClock()
+  /** The clock that is followed, where it is not our own. */
+  const clock = (): FollowedClock => (transport.source === 'mtc' ? timecode : pulses)
   /** True once the pulses' song has reached its end, until they are told another place. */
   let over = false
   /** Where the frame's interval begins when it is not the position itself. */
@@ -61,6 +67,8 @@ export function songCourse(firstRate: number): Course {
   /** The place that the clock has just told. */
   let told: Ticks | null = null
   let moves = false
+  /** When the last frame was due. */
+  let now = 0
   let from = ticks(0)
   let to = ticks(0)
 
@@ -79,24 +87,26 @@ export function songCourse(firstRate: number): Course {
     return press.do === 'play' && here < frame ? here + Math.ceil(frame - here - GRID) : here
   }
 
-  const predictionOf = (song: Piece): Prediction => ({
-    tempo: song.compiled.timeline.tempo,
+  const followed = ({ compiled }: Piece): Followed => ({
+    timeline: compiled.timeline,
     shift: transport.shift,
   })
-  const moveClockTo = (place: Ticks): void => {
-    if (piece) clock.moveTo(predictionOf(piece), place)
+  const moveClocksTo = (place: Ticks): void => {
+    if (!piece) return
+    pulses.moveTo(followed(piece), place)
+    timecode.moveTo(followed(piece), place)
   }
 
-  /** The written position on MIDI clock; the follower's own relocations undo whatever jumps had been made. */
+  /** The written position on a clock that is followed; its own relocations undo whatever jumps had been made. */
   function followedPosition(song: Piece, due: number): Ticks {
-    if (clock.takeRelocation()) {
+    if (clock().step(followed(song), due)) {
       transport = { ...transport, shift: 0, released: null }
       over = false
       // The clock's own place: late light waits there, early light shows in its first frame all that it passes over.
-      position = clock.writtenAt(predictionOf(song), due + offset())
+      position = clock().writtenAt(followed(song), due + offset())
       told = position
     }
-    return clock.writtenAt(predictionOf(song), due)
+    return clock().writtenAt(followed(song), due)
   }
 
   /** Where the song is in this frame; loops and vamps are minded, the song's end stops it. */
@@ -111,14 +121,30 @@ export function songCourse(firstRate: number): Course {
       return arrive(song, internalPosition(transport, timeline.tempo, frame, rate), frame, due)
     }
     const place = followedPosition(song, due)
-    const playing = clock.running && !over
+    const playing = clock().runs(followed(song), due) && !over
     if (playing !== transport.playing) transport = { ...transport, playing }
     return playing
-      ? // Asked a frame ahead of the pulses, the follower may come back by a hair; the song does not.
+      ? // Asked a frame ahead of the bytes, the follower may come back by a hair; the song does not.
         arrive(song, ticks(Math.max(place, position)), frame, due)
       : over
         ? timeline.length
         : ticks(Math.min(place, timeline.length))
+  }
+
+  /** A hand moves the song under the clock that goes on. Returns the new shift. */
+  function moveClock(song: Followed, written: Ticks): number {
+    const moved = transport.source === 'internal' ? null : clock()
+    // Past the end the clock has gone on without the song.
+    const here = over && moved ? moved.writtenAt(song, now) : position
+    over = false
+    if (!moved) return song.shift
+    if (moved === pulses) pulses.told()
+    if (moved === pulses && !pulses.runs(song, now)) {
+      pulses.moveTo({ ...song, shift: 0 }, written)
+      return 0
+    }
+    moved.jump(song, here, written, now)
+    return song.shift + written - here
   }
 
   /** Where the song will be in a frame that is not rendered yet. */
@@ -139,9 +165,9 @@ export function songCourse(firstRate: number): Course {
     told = null
     if (place > position && repeats(transport, timeline)) {
       const next = minded(transport, timeline, position, place, { frame, rate })
-      if (transport.source === 'midi' && next.jumps.length > 0) {
-        const after = { tempo: timeline.tempo, shift: next.state.shift }
-        clock.repredict(predictionOf(song), after, due + offset())
+      for (const jump of transport.source === 'internal' ? [] : next.jumps) {
+        clock().jump(followed(song), jump.from, jump.to, due + offset())
+        transport = { ...transport, shift: transport.shift + jump.to - jump.from }
       }
       here = next.position
       transport = next.state
@@ -160,7 +186,7 @@ export function songCourse(firstRate: number): Course {
     const next =
       song.look !== undefined || transport.source === 'internal'
         ? internalPosition(transport, timeline.tempo, frame + 1, rate)
-        : clock.writtenAt(predictionOf(song), due + 1000 / rate)
+        : clock().writtenAt(followed(song), due + 1000 / rate)
     if (next <= position || !repeats(transport, timeline)) return ticks(Math.max(next, position))
     return minded(transport, timeline, position, next, { frame, rate }).jumps[0]?.from ?? next
   }
@@ -169,7 +195,8 @@ export function songCourse(firstRate: number): Course {
     get transport() {
       return transport
     },
-    clock,
+    midiClock: pulses,
+    timecode,
     get position() {
       return position
     },
@@ -182,12 +209,12 @@ export function songCourse(firstRate: number): Course {
     get to() {
       return to
     },
-    clockStatus(now) {
+    clockStatus(at) {
       const { source } = transport
       const internal = source === 'internal'
       if (!piece)
         return { source, lock: internal ? 'internal' : 'waiting', bpm: 0, estimated: false, jitter: 0 }
-      if (!internal) return clock.status(predictionOf(piece), now)
+      if (!internal) return clock().status(followed(piece), at)
       const bpm = bpmAt(piece.compiled.timeline.tempo, position) * transport.speed
       return { source, lock: 'internal', bpm, estimated: false, jitter: 0 }
     },
@@ -196,8 +223,8 @@ export function songCourse(firstRate: number): Course {
       const before = piece
       piece = next
       const frame = shifted(number)
-      if (before && transport.source === 'midi')
-        clock.repredict(predictionOf(before), predictionOf(next), clock.follower.now)
+      if (before && transport.source === 'midi') pulses.repredict(followed(before), followed(next))
+      timecode.startAt(next.startsAt ?? null, at !== undefined)
       if (at !== undefined) {
         const { source, speed } = transport
         const look = next.look ?? null
@@ -207,7 +234,7 @@ export function songCourse(firstRate: number): Course {
         position = ticks(Math.min(at, next.compiled.timeline.length))
         transport = { ...transport, rest: position }
         over = false
-        moveClockTo(position)
+        moveClocksTo(position)
       } else if (next.look !== undefined) {
         // It stands on, moved as far as it was.
       } else if (transport.playing) {
@@ -234,25 +261,24 @@ export function songCourse(firstRate: number): Course {
       if (press.do === 'clock') {
         transport = { ...stopped(transport, position), source: press.source, shift: 0 }
         over = false
-        moveClockTo(position)
+        moveClocksTo(position)
         return
       }
       if (!piece || piece.look !== undefined)
         return problem('engine.noSong', 'no song is chosen', 'transport')
       const next = pressed(press, { transport, position }, piece.compiled.timeline, { frame, rate })
       if ('code' in next) return next
-      transport = next.transport
+      const shift = press.do === 'locate' ? moveClock(followed(piece), next.position) : transport.shift
+      transport = { ...next.transport, shift }
       position = next.position
-      if (press.do !== 'locate') return
-      over = false
-      if (transport.source === 'midi' && !clock.running) {
-        transport = { ...transport, shift: 0 }
-        moveClockTo(position)
-      }
     },
 
     midi(byte, at) {
-      clock.hear(byte, at, piece && predictionOf(piece))
+      const heard = parseByte(parser, byte, at)
+      parser = heard.parser
+      if (!heard.message) return
+      pulses.hear(heard.message, piece && followed(piece))
+      timecode.hear(heard.message, piece && followed(piece))
     },
 
     setRate(next, frame) {
@@ -265,7 +291,8 @@ export function songCourse(firstRate: number): Course {
     resume(state) {
       rate = state.rate
       transport = state.transport
-      clock.resume(state.follower)
+      pulses.resume(state.follower)
+      timecode.resume(state.timecode)
       position = transport.rest
     },
 
@@ -276,14 +303,14 @@ export function songCourse(firstRate: number): Course {
       if (!piece) return 1
       if (piece.look !== undefined || transport.source === 'internal') return transport.speed
       // A followed tempo trembles: to whole percents, so that a strobe at the limit does not tremble with it.
-      const { bpm } = clock.status(predictionOf(piece), clock.follower.now)
-      return Math.max(0.01, Math.round((100 * bpm) / bpmAt(piece.compiled.timeline.tempo, position)) / 100)
+      return Math.max(0.01, Math.round(100 * clock().speed(followed(piece), now)) / 100)
     },
 
     step(number, time) {
       if (!piece) return
       const frame = shifted(number)
       const due = time - offset()
+      now = due
       position = placeIn(piece, frame, due)
       moves = piece.look !== undefined || (transport.playing && !isCountedIn(transport, frame))
       from = moves ? ticks(Math.min(entered, position)) : position

@@ -1,36 +1,54 @@
-// The MIDI clock that the engine follows: bytes in, the song's written position out; who moves it is told apart.
+// What the engine asks of a clock that it follows; and MIDI clock as one.
 
-import { follow, placed, repredicted } from '@glowchart/shared/clock/follower.ts'
+import { follow, placed, repredicted, told } from '@glowchart/shared/clock/follower.ts'
 import {
   type Follower,
   follower as freshFollower,
   type Prediction,
 } from '@glowchart/shared/clock/follower-state.ts'
-import { midiParser, parseByte } from '@glowchart/shared/clock/parser.ts'
+import type { MidiMessage } from '@glowchart/shared/clock/parser.ts'
 import { positionAt, unknownPosition } from '@glowchart/shared/clock/position.ts'
 import type { ClockStatus } from '@glowchart/shared/messages.ts'
+import { bpmAt } from '@glowchart/shared/time/tempo.ts'
+import type { Timeline } from '@glowchart/shared/time/timeline.ts'
 import { type Ticks, ticks } from '@glowchart/shared/time/units.ts'
+
+/** A song, and how far its written position lies from the one played (see `TransportState.shift`). */
+export interface Followed {
+  readonly timeline: Timeline
+  readonly shift: number
+}
 
 /** Positions are written positions in ticks, times ms of the machine's monotonic clock. */
 export interface FollowedClock {
-  readonly follower: Follower
-  readonly running: boolean
-  /** One byte; nothing is followed while there is no song to predict its tempo. */
-  hear(byte: number, at: number, prediction: Prediction | null): void
-  /** True once after each time that the clock itself told another place. */
-  takeRelocation(): boolean
+  /** Nothing is followed while there is no song to predict its tempo. */
+  hear(message: MidiMessage, song: Followed | null): void
+  /** Once a frame, before anything is asked. True when the clock itself has told another place: jumps are undone. */
+  step(song: Followed, at: number): boolean
+  runs(song: Followed, at: number): boolean
   /** Where the song is; asked ahead of bytes still to come, it may come back by a hair. Allocates nothing. */
-  writtenAt(prediction: Prediction, at: number): Ticks
-  /** Goes on from a place that was chosen by hand. */
-  moveTo(prediction: Prediction, written: Ticks): void
-  /** The same place under another prediction: the song was edited, or has jumped. */
-  repredict(from: Prediction, to: Prediction, at: number): void
-  status(prediction: Prediction, now: number): ClockStatus
+  writtenAt(song: Followed, at: number): Ticks
+  /** The song stands, by hand, at a place, and goes on from there. */
+  moveTo(song: Followed, written: Ticks): void
+  /** The song goes on from another place while it runs: by a loop, a vamp or a hand. */
+  jump(song: Followed, from: Ticks, to: Ticks, at: number): void
+  /** Factor on the song's tempo. */
+  speed(song: Followed, now: number): number
+  status(song: Followed, now: number): ClockStatus
+}
+
+export interface MidiClock extends FollowedClock {
+  readonly follower: Follower
+  /** The same place in a song that was edited or changed. */
+  repredict(from: Followed, to: Followed): void
+  /** A hand has said where the song is. */
+  told(): void
   resume(follower: Follower): void
 }
 
-export function followedMidiClock(): FollowedClock {
-  let parser = midiParser
+const predictionOf = ({ timeline, shift }: Followed): Prediction => ({ tempo: timeline.tempo, shift })
+
+export function midiClock(): MidiClock {
   let clock = freshFollower(ticks(0))
   /** Those that are accounted for. */
   let relocations = 0
@@ -40,30 +58,40 @@ export function followedMidiClock(): FollowedClock {
     get follower() {
       return clock
     },
-    get running() {
-      return clock.mode === 'running'
+    hear(message, song) {
+      if (song) clock = follow(clock, predictionOf(song), message)
     },
-    hear(byte, at, prediction) {
-      const heard = parseByte(parser, byte, at)
-      parser = heard.parser
-      if (heard.message && prediction) clock = follow(clock, prediction, heard.message)
-    },
-    takeRelocation() {
+    step() {
       if (clock.relocations === relocations) return false
       relocations = clock.relocations
       return true
     },
-    writtenAt: (prediction, at) =>
-      ticks(positionAt(clock, prediction, at, followed).ticks + prediction.shift),
-    moveTo(prediction, written) {
-      clock = placed(clock, prediction, ticks(written - prediction.shift))
+    runs: () => clock.mode === 'running',
+    writtenAt: (song, at) => ticks(positionAt(clock, predictionOf(song), at, followed).ticks + song.shift),
+    moveTo(song, written) {
+      clock = placed(clock, predictionOf(song), ticks(written - song.shift))
       relocations = clock.relocations
     },
-    repredict(from, to, at) {
-      clock = repredicted(clock, from, to, at)
+    jump(song, from, to, at) {
+      clock = repredicted(
+        clock,
+        predictionOf(song),
+        predictionOf({ ...song, shift: song.shift + to - from }),
+        at,
+      )
     },
-    status(prediction, now) {
-      const { bpm, lock, estimated, jitterMs } = positionAt(clock, prediction, now, followed)
+    repredict(from, to) {
+      clock = repredicted(clock, predictionOf(from), predictionOf(to), clock.now)
+    },
+    told() {
+      clock = told(clock)
+    },
+    speed(song, now) {
+      const { ticks: played, bpm } = positionAt(clock, predictionOf(song), now, followed)
+      return bpm / bpmAt(song.timeline.tempo, ticks(played + song.shift))
+    },
+    status(song, now) {
+      const { bpm, lock, estimated, jitterMs } = positionAt(clock, predictionOf(song), now, followed)
       return { source: 'midi', lock, bpm, estimated, jitter: jitterMs }
     },
     resume(follower) {

@@ -176,7 +176,7 @@ function startOf({ anchor, rest, speed }: TransportState): number {
 }
 
 function status(due: number): void {
-  const { transport, live, house, follower, piece, position } = player
+  const { transport, live, house, follower, timecode, piece, position } = player
   tell({
     type: 'status',
     status: {
@@ -218,6 +218,7 @@ function status(due: number): void {
       output,
       sequences: outputs.sequences(),
       follower,
+      timecode,
     },
   })
 }

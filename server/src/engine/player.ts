@@ -1,9 +1,16 @@
 // The engine's heart without its body: the song's course, live state and a compiled song in, levels out; no thread.
 
 import type { Follower } from '@glowchart/shared/clock/follower-state.ts'
+import type { Timecode } from '@glowchart/shared/clock/timecode.ts'
 import type { TransportState } from '@glowchart/shared/clock/transport.ts'
 import { type Problem, problem } from '@glowchart/shared/errors.ts'
-import type { ClockStatus, EngineStatus, LivePatch, Resume } from '@glowchart/shared/messages.ts'
+import type {
+  ClockStatus,
+  EngineStatus,
+  LivePatch,
+  Resume,
+  TimecodePlace,
+} from '@glowchart/shared/messages.ts'
 import { type Check, checkLevels } from '@glowchart/shared/render/check.ts'
 import type { CompiledSong } from '@glowchart/shared/render/compiled.ts'
 import { type LevelPlan, toLevels } from '@glowchart/shared/render/levels.ts'
@@ -17,6 +24,8 @@ import type { LoopTransport } from './loop-messages.ts'
 
 /** What the player plays: a song or a look, compiled for tonight's kit. Plain data, made on another thread. */
 export interface Piece {
+  /** Where its first bar lies on a set's time code. */
+  readonly startsAt?: Timecode
   readonly song: string | null
   /** The look that stands, in place of a song: it has no place and no end. */
   readonly look?: string
@@ -39,6 +48,7 @@ export interface Player {
   /** How late the light is against the clock, ms; below 0 early: `position` is where the light is. */
   readonly lightOffset: number
   readonly follower: Follower
+  readonly timecode: TimecodePlace
   /** Written position of the frame rendered last, and whether it moves: a song that is counted in does not. */
   readonly position: Ticks
   readonly moves: boolean
@@ -116,7 +126,10 @@ export function createPlayer(firstRate: number): Player {
       return course.lightOffset
     },
     get follower() {
-      return course.clock.follower
+      return course.midiClock.follower
+    },
+    get timecode() {
+      return course.timecode.place
     },
     get position() {
       return course.position

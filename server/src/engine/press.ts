@@ -24,6 +24,8 @@ export interface Pressed {
 /** The presses that are about the song itself, not about its clock. */
 export type SongPress = Exclude<LoopTransport, { do: 'speed' | 'clock' }>
 
+const clocks = { midi: 'MIDI clock', mtc: 'time code' } as const
+
 const follows = (what: string): Problem => problem('transport.follows', what, 'transport')
 
 /** Problems: transport.follows, transport.place. */
@@ -35,7 +37,7 @@ export function pressed(
 ): Pressed | Problem {
   switch (press.do) {
     case 'play': {
-      if (transport.source === 'midi') return follows('the MIDI clock starts the song')
+      if (transport.source !== 'internal') return follows(`the ${clocks[transport.source]} starts the song`)
       if (transport.playing) return { transport, position }
       const next = started(transport, song, now, press.after)
       const there = isCountedIn(next, now.frame)
@@ -44,7 +46,7 @@ export function pressed(
       return { transport: next, position: there }
     }
     case 'stop':
-      if (transport.source === 'midi') return follows('the MIDI clock stops the song')
+      if (transport.source !== 'internal') return follows(`the ${clocks[transport.source]} stops the song`)
       return { transport: stopped(transport, position), position }
     case 'locate': {
       if (press.at > song.length)

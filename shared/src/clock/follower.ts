@@ -86,6 +86,9 @@ export function repredicted(state: Follower, from: Prediction, to: Prediction, t
   return slewedFrom(place, { ...sure, now: at, filter: { ...filter, phase } }, to, at)
 }
 
+/** Somebody has said where the song is: what the pulses alone could only guess. */
+export const told = (state: Follower): Follower => (state.estimated ? { ...state, estimated: false } : state)
+
 /**
  * The song is set to another place by hand, and goes on from there with the next pulse if it ran or if nothing has
  * said otherwise. The tempo of the clock stays.

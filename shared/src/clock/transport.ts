@@ -8,7 +8,8 @@ import { seconds, type Ticks, ticks } from '../time/units.ts'
 /**
  * On the internal clock, frame n of the engine is frame `anchor.songFrame + (n − anchor.frame) × speed` of the song,
  * and song frame k lies at k / rate seconds: whole numbers stay whole, so a live frame is the offline frame.
- * On MIDI clock the follower gives the played position, and `shift` takes it to the written one.
+ * On MIDI clock the follower gives the played position, and `shift` takes it to the written one. On time code the
+ * follower gives the written position itself.
  */
 export interface TransportState {
   readonly song: string | null
@@ -17,7 +18,7 @@ export interface TransportState {
   /** Index in tonight's set. */
   readonly place: number | null
   readonly playing: boolean
-  readonly source: 'internal' | 'midi'
+  readonly source: 'internal' | 'midi' | 'mtc'
   /** Factor on the song's tempo while the internal clock runs. */
   readonly speed: number
   /** Repeats [from, to), ticks from the song's start; `once`: it is lifted when it has gone back. */

@@ -190,12 +190,17 @@ function repeat(at: At): Deed {
   )
 }
 
+/** Whose Start and Stop the song obeys; null on our own clock. */
+const follows = ({ clock }: Situation): string | null =>
+  clock.source === 'internal' ? null : clock.source === 'midi' ? 'The MIDI clock' : 'The time code'
+
 /** Next, while nothing plays: the song that rests, or the step that follows. */
 function forward(set: SetAt): Deed {
   const { now, song } = set
   if (song && now.position < song.timeline.length) {
     const { title } = set.show.songs[song.song]!
-    if (now.clock.source === 'midi') return nothing(`${title} is ready`, 'The MIDI clock starts it.')
+    const starter = follows(now)
+    if (starter) return nothing(`${title} is ready`, `${starter} starts it.`)
     if (now.position === 0) return press(`Start ${title}`, [{ do: 'play' }])
     return press(`Go on from ${barName(song)}`, [{ do: 'play' }], title)
   }
@@ -216,8 +221,8 @@ function toStep(set: SetAt, step: SetStep, place: number, starts: boolean): Deed
   const { title } = set.show.songs[step.song]!
   const ready: Transport = { do: 'song', song: step.song, at: 0, place }
   if (!starts) return press(`Make ${title} ready`, [ready])
-  if (set.now.clock.source === 'midi')
-    return press(`Make ${title} ready`, [ready], 'The MIDI clock starts it.')
+  const starter = follows(set.now)
+  if (starter) return press(`Make ${title} ready`, [ready], `${starter} starts it.`)
   return press(`Start ${title}`, [ready, { do: 'play' }], step.note)
 }
 
@@ -276,9 +281,10 @@ function song(set: SetAt, id: string): Deed {
   return press(`Make ${set.show.songs[id].title} ready`, [ready])
 }
 
-function stop({ playing, clock }: Situation): Deed {
-  if (!playing) return nothing('Stopped', 'The look is held.')
-  if (clock.source === 'midi') return nothing('Stop', 'The MIDI clock stops it.')
+function stop(now: Situation): Deed {
+  if (!now.playing) return nothing('Stopped', 'The look is held.')
+  const starter = follows(now)
+  if (starter) return nothing('Stop', `${starter} stops it.`)
   return press('Stop', [{ do: 'stop' }], 'Holds the look')
 }
 

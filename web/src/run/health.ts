@@ -2,6 +2,7 @@
 
 import type { EngineStatus, FoundNode, OutputStatus } from '@glowchart/shared/messages.ts'
 import type { Venue } from '@glowchart/shared/show/venue.ts'
+import { clockNames } from '../transport/clock-words.ts'
 import type { Battery } from './battery.ts'
 import { heldCells } from './held.ts'
 
@@ -41,22 +42,31 @@ function clockCell({ clock }: EngineStatus): Cell {
     says,
     ...(figure !== undefined && { figure }),
   })
+  const name = clockNames[clock.source]
   switch (clock.lock) {
     case 'internal':
       return cell('good', 'Own clock')
     case 'locked':
       return cell(
         clock.estimated ? 'heed' : 'good',
-        clock.estimated ? 'MIDI clock, position estimated' : 'MIDI clock',
+        clock.estimated
+          ? `${name}, position estimated`
+          : clock.timecode
+            ? `${name} ${clock.timecode.label}`
+            : name,
       )
     case 'locking':
-      return cell('heed', 'MIDI clock, catching up')
+      return cell('heed', `${name}, catching up`)
     case 'stopped':
-      return cell('good', 'MIDI clock, stopped')
+      return cell('good', `${name}, stopped`)
     case 'waiting':
-      return { id: 'clock', well: 'heed', says: 'No MIDI clock heard yet' }
+      return {
+        id: 'clock',
+        well: 'heed',
+        says: clock.source === 'mtc' ? 'No time code heard yet' : 'No MIDI clock heard yet',
+      }
     case 'lost':
-      return cell('stop', 'MIDI clock lost, own clock')
+      return cell('stop', `${name} lost, own clock`)
   }
 }
 

@@ -5,6 +5,7 @@ import { useSession } from '../document/session.ts'
 import { press } from '../live/desk.ts'
 import { PagePorts } from '../midi/PagePorts.tsx'
 import { Sign } from '../ui/signs.tsx'
+import { clockNames } from './clock-words.ts'
 import { Vernier } from './Vernier.tsx'
 
 export function Clock() {
@@ -20,16 +21,25 @@ export function Clock() {
           value={source}
           disabled={!clock}
           title={midi && !midi.available ? midi.says : undefined}
-          onChange={e => press({ do: 'clock', source: e.target.value === 'midi' ? 'midi' : 'internal' })}
+          onChange={e => press({ do: 'clock', source: e.target.value as ClockStatus['source'] })}
         >
-          <option value="internal">Own clock</option>
-          <option value="midi">MIDI clock</option>
+          {Object.entries(clockNames).map(([id, name]) => (
+            <option key={id} value={id}>
+              {name}
+            </option>
+          ))}
         </select>
       </div>
-      {source === 'midi' && <PagePorts />}
-      {source === 'midi' && clock && clock.lock !== 'lost' && (
+      {source !== 'internal' && <PagePorts />}
+      {source !== 'internal' && clock && clock.lock !== 'lost' && (
         <div className={`read lock ${clock.lock}`}>
-          <span>{clock.lock === 'locked' ? 'In step with the clock' : 'The clock'}</span>
+          <span>
+            {clock.timecode
+              ? `${clock.timecode.label} at ${clock.timecode.rate}`
+              : clock.lock === 'locked'
+                ? 'In step with the clock'
+                : 'The clock'}
+          </span>
           <b>
             <Vernier lock={clock.lock} />
             {clock.lock === 'locked' && <Sign name="tick" />}
@@ -42,19 +52,19 @@ export function Clock() {
 }
 
 /** That it is lost, the alarm says. */
-function saying({ lock, jitter }: ClockStatus): string {
+function saying({ source, lock, jitter }: ClockStatus): string {
   switch (lock) {
     case 'lost':
       return ''
     case 'internal':
       return 'Free running'
     case 'waiting':
-      return 'No MIDI clock heard yet'
+      return source === 'mtc' ? 'No time code heard yet' : 'No MIDI clock heard yet'
     case 'locking':
       return 'Catching up'
     case 'locked':
       return `Locked, ${jitter.toFixed(1)} ms`
     case 'stopped':
-      return 'Stopped by the clock'
+      return source === 'mtc' ? 'Time code stands' : 'Stopped by the clock'
   }
 }

@@ -3,6 +3,7 @@
 import { useSession } from '../document/session.ts'
 import { press } from '../live/desk.ts'
 import { Sign } from '../ui/signs.tsx'
+import { tempoRuler } from './clock-words.ts'
 
 /** One press: a beat a minute. */
 const STEP = 1
@@ -18,7 +19,7 @@ export function Tempo({ written, loaded }: { written: number; loaded: boolean })
     const factor = Math.min(4, Math.max(0.25, (Math.round(bpm) + by) / plain))
     press({ do: 'speed', factor: Math.abs(factor - 1) < 0.002 ? 1 : factor })
   }
-  const why = own ? undefined : 'The MIDI clock sets the tempo'
+  const why = tempoRuler(status?.clock.source)
   return (
     <div className="read tempo">
       <span>{speed === 1 ? 'Tempo' : `Tempo, written ${(bpm / speed).toFixed(0)}`}</span>

@@ -2,6 +2,7 @@
 
 import type { EngineStatus } from '@glowchart/shared/messages.ts'
 import { useSession } from '../document/session.ts'
+import { clockNames } from './clock-words.ts'
 
 export interface Alarm {
   readonly what: string
@@ -21,7 +22,7 @@ export function useAlarm(): Alarm | null {
 
 function statusAlarm({ clock, outputs }: EngineStatus): Alarm | null {
   if (clock.lock === 'lost') {
-    return { what: 'MIDI clock lost', lights: `playing on at ${clock.bpm.toFixed(1)}` }
+    return { what: `${clockNames[clock.source]} lost`, lights: `playing on at ${clock.bpm.toFixed(1)}` }
   }
   const failing = outputs.filter(o => o.says !== '')
   const first = failing[0]

@@ -8,6 +8,7 @@ import { edit } from '../document/editing.ts'
 import { say, useSession } from '../document/session.ts'
 import { type ViewedSong, viewedSongNow } from '../document/viewed.ts'
 import { press } from '../live/desk.ts'
+import { tempoRuler } from './clock-words.ts'
 import { songPosition } from './moves.ts'
 
 interface Taps {
@@ -25,7 +26,8 @@ export function tap(): void {
   const viewed = viewedSongNow()
   const status = useSession.getState().status
   if (!viewed) return
-  if (status?.clock.source === 'midi') return say('The MIDI clock sets the tempo.')
+  const ruler = tempoRuler(status?.clock.source)
+  if (ruler) return say(`${ruler}.`)
   const at = ticks(songPosition())
   const { meter } = viewed.timeline.meters.findLast(m => m.at <= at) ?? viewed.timeline.meters[0]!
   const times = tapped(useTaps.getState().times, performance.now())

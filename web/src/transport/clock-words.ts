@@ -1,0 +1,17 @@
+// The clocks by their names, as the page says them.
+
+import type { ClockStatus } from '@glowchart/shared/messages.ts'
+
+export const clockNames: Readonly<Record<ClockStatus['source'], string>> = {
+  internal: 'Own clock',
+  midi: 'MIDI clock',
+  mtc: 'Time code',
+}
+
+/** Why a tempo cannot be set here; undefined on our own clock. */
+export const tempoRuler = (source: ClockStatus['source'] | undefined): string | undefined =>
+  source === 'midi'
+    ? 'The MIDI clock sets the tempo'
+    : source === 'mtc'
+      ? 'The time code sets the tempo'
+      : undefined
