@@ -11,6 +11,7 @@ import { createRoot } from 'react-dom/client'
 import { App } from './App.tsx'
 import { startAdvising } from './advice/advising.ts'
 import { openDesk } from './live/desk.ts'
+import { listenForPedals } from './preflight/heard.ts'
 import { openRecordings } from './recording/open.ts'
 import { listenToTaps } from './tap/keys.ts'
 import { listenToKeys } from './transport/keys.ts'
@@ -20,5 +21,6 @@ openRecordings()
 // Before the other keys: while something is armed, some of them tap.
 listenToTaps()
 listenToKeys()
+listenForPedals()
 startAdvising()
 createRoot(document.getElementById('page')!).render(<App />)

@@ -12,7 +12,7 @@ export interface Place {
   readonly keys?: readonly (readonly [string, string])[]
 }
 
-/** In the order of the work: written, listed, built, checked, printed, played. The chart comes first and is always there. */
+/** In the order of the work: written, listed, built, checked, printed, made sure of before doors, played. The chart comes first and is always there. */
 export const places: readonly Place[] = [
   { id: 'setlist', name: 'Set list', load: () => import('./setlist/SetListPage.tsx') },
   { id: 'workbench', name: 'Workbench', load: () => import('./workbench/WorkbenchPage.tsx') },
@@ -25,6 +25,7 @@ export const places: readonly Place[] = [
     keys: checkKeyList,
   },
   { id: 'paper', name: 'Paper', load: () => import('./paper/PaperPage.tsx') },
+  { id: 'preflight', name: 'Before doors', load: () => import('./preflight/PreflightPage.tsx') },
   { id: 'run', name: 'Run', load: () => import('./run/RunPage.tsx') },
 ]
 

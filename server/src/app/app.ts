@@ -13,6 +13,7 @@ import type { Editing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
 import { guard } from './guard.ts'
 import { liveSocket } from './live-socket.ts'
+import { preflightRoutes } from './preflight/routes.ts'
 import type { ShowVersion } from './show-version.ts'
 import { showRoutes } from './shows.ts'
 
@@ -72,6 +73,13 @@ export async function buildApp({
     if (!version.running || !live.status?.playing) return
     const where = version.running.name
     throw new CodedError('version.runs', `version ${version.running.number} runs, and a song plays`, where)
+  })
+  preflightRoutes(app, {
+    store,
+    editing,
+    engine,
+    version,
+    pages: () => live.pages,
   })
   await audioRoutes(app, store.folder)
   return app

@@ -28,6 +28,8 @@ export interface LiveSocket {
   /** Takes in a page. `client`: the page's own id, which it keeps over a reconnect. */
   join(socket: WebSocket, client: string | undefined): void
   readonly status: EngineStatus | null
+  /** How many pages are connected. */
+  readonly pages: number
   close(): void
 }
 
@@ -233,6 +235,9 @@ export function liveSocket(editing: Editing, version: ShowVersion, engine: Engin
   return {
     get status() {
       return status
+    },
+    get pages() {
+      return pages.size
     },
     join(socket, client) {
       const page: Page = {

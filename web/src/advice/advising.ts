@@ -13,9 +13,24 @@ interface AdviceState {
   readonly stage: readonly Advice[]
   /** By song; none for a song that has not been read yet. */
   readonly songs: Readonly<Record<string, readonly Advice[]>>
+  /** Whether the stage has been read at all. */
+  readonly stageRead: boolean
+  /** Songs whose advice is still to be read, or read again. */
+  readonly waiting: readonly string[]
+  /** Reading has been stopped by hand. */
+  readonly paused: boolean
 }
 
-export const useAdvice = create<AdviceState>(() => ({ stage: [], songs: {} }))
+export const useAdvice = create<AdviceState>(() => ({
+  stage: [],
+  songs: {},
+  stageRead: false,
+  waiting: [],
+  paused: false,
+}))
+
+/** Goes on reading, or leaves off until told to go on. */
+export const readOn = (on: boolean): void => useAdvice.setState({ paused: !on })
 
 /** An edit waits so long for the next one, ms. */
 const PAUSE = 400
@@ -39,7 +54,8 @@ export function startAdvising(): () => void {
     const songs = [...show.songOrder].sort((a, b) => Number(b === seen) - Number(a === seen)).filter(isOld)
     const stage = isOld(null)
     forget(documents, known)
-    if (songs.length === 0 && !stage) return
+    useAdvice.setState({ waiting: songs })
+    if (useAdvice.getState().paused || (songs.length === 0 && !stage)) return
     const from = new Map([...songs, ...(stage ? [null] : [])].map(of => [of, readFrom(documents, of)]))
     asked = { id: asked.id + 1, from }
     const what = sent?.show.id === show.id ? { change: changeOf(sent, documents) } : documents
@@ -55,11 +71,14 @@ export function startAdvising(): () => void {
   worker.onmessage = ({ data }: MessageEvent<FromAdviceWorker>) => {
     if (data.id !== asked.id) return
     known.set(data.song, asked.from.get(data.song) ?? [])
-    const { songs } = useAdvice.getState()
-    if (data.song === null) useAdvice.setState({ stage: data.advice })
+    const { songs, waiting } = useAdvice.getState()
+    if (data.song === null) useAdvice.setState({ stage: data.advice, stageRead: true })
     else {
       if (data.song === viewedSongNow()?.id) announce(songs[data.song], data.advice)
-      useAdvice.setState({ songs: { ...songs, [data.song]: data.advice } })
+      useAdvice.setState({
+        songs: { ...songs, [data.song]: data.advice },
+        waiting: waiting.filter(song => song !== data.song),
+      })
     }
   }
 
@@ -67,14 +86,24 @@ export function startAdvising(): () => void {
   const stopSession = useSession.subscribe((now, before) => {
     if (now.song !== before.song) ask()
   })
+  const stopPausing = useAdvice.subscribe((now, before) => {
+    if (now.paused === before.paused) return
+    if (!now.paused) return ask()
+    // A request for nothing ends the one under way.
+    asked = { id: asked.id + 1, from: new Map() }
+    if (sent) worker.postMessage({ id: asked.id, documents: NO_CHANGE, stage: false, songs: [] })
+  })
   later()
   return () => {
     clearTimeout(soon)
+    stopPausing()
     stopDocument()
     stopSession()
     worker.terminate()
   }
 }
+
+const NO_CHANGE = { change: { rig: [], show: [] } } as const
 
 const changeOf = (before: Documents, after: Documents) => ({
   rig: diffOf(before.rig, after.rig),
