@@ -84,6 +84,11 @@ export const remedies = {
   'midi.line': 'Write one JSON object a line: {"ms": time from the start, "bytes": [0…255, …]}.',
   'midi.empty': 'Give a file with at least one line {"ms": …, "bytes": […]}.',
   'output.duplicate': 'Give one of the two another destination number, or take it out.',
+  'osc.tooLarge': 'Send smaller packets: one message, or a few in a bundle.',
+  'osc.damaged': 'Check that the sender speaks Open Sound Control 1.0 over UDP to this port.',
+  'osc.type': 'Send whole numbers, fractions, texts or truths (types i, f, s, b, T, F, N, I, h, d).',
+  'house.holds': 'Ask the house to lift it; it can be released here only once the house is no longer heard.',
+  'house.off': 'Nothing was held; nothing was changed.',
   'structure.empty': 'Type the sections with their bars, with commas between: Intro 8, Verse 16, Chorus 8.',
   'structure.name': 'Give the section a short name before its number of bars: Verse 16.',
   'structure.bars':
