@@ -248,6 +248,29 @@ export interface EngineStatus {
   }
   outputs: OutputStatus[]
   midi: { available: boolean; ports: string[]; says: string }
+  osc: OscStatus
+}
+
+/** Open Sound Control as the engine hears it. */
+export interface OscStatus {
+  /** UDP port in use; 0: none. */
+  port: number
+  /** Why nothing is heard, or something was passed over, in plain words; else empty. */
+  says: string
+  /** The last message. */
+  heard: OscHeard | null
+}
+
+export interface OscHeard {
+  /** Ms of the machine's monotonic clock. */
+  at: number
+  /** Its sender's address. */
+  from: string
+  address: string
+  /** Its arguments as text. */
+  args: string
+  /** What it did, or why nothing. */
+  does: string
 }
 
 export interface ClockStatus {

@@ -2,7 +2,14 @@
 
 import type { SongMotion } from '@glowchart/shared/clock/sender.ts'
 import { CodedError, type Problem, problem } from '@glowchart/shared/errors.ts'
-import type { Discover, FromEngine, Resume, ToEngine, Transport } from '@glowchart/shared/messages.ts'
+import type {
+  Discover,
+  FromEngine,
+  LivePatch,
+  Resume,
+  ToEngine,
+  Transport,
+} from '@glowchart/shared/messages.ts'
 import { CHECK_LASTS } from '@glowchart/shared/render/check.ts'
 import { compileLook, songCompiler } from '@glowchart/shared/render/compile.ts'
 import type { CompiledTrack } from '@glowchart/shared/render/compiled.ts'
@@ -15,6 +22,7 @@ import { ticks } from '@glowchart/shared/time/units.ts'
 import type { LoopStatus } from './loop-messages.ts'
 import { startLoop } from './loop-thread.ts'
 import { monotonicMs } from './now.ts'
+import { createOsc } from './osc.ts'
 import { createPedals } from './pedals.ts'
 import type { Piece } from './player.ts'
 
@@ -79,7 +87,13 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
       const midi = options.midiStatus?.() ?? NO_MIDI
       tell({
         type: 'status',
-        status: { ...message.status, pid: process.pid, midi, version: holding?.version ?? null },
+        status: {
+          ...message.status,
+          pid: process.pid,
+          midi,
+          osc: osc.status(),
+          version: holding?.version ?? null,
+        },
       })
       tell({ type: 'resume', state: message.resume })
     } else if (message.type !== 'ready') tell(message)
@@ -127,6 +141,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
 
   /** The song that plays goes on; a show that has it no longer begins with its first. */
   const playHeld = ({ show }: Documents): void => {
+    osc.listen(show.osc)
     if (expecting || sendSame()) return
     const song = show.songOrder[0]
     chosen = song === undefined ? null : { song }
@@ -169,11 +184,16 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
 
   /** Pressed by a pedal: nobody waits for the answer. */
   const UNASKED = -1
-  const pedals = createPedals({
+  const hands = {
     now: () => (holding && status ? { show: holding.show, situation: status } : null),
-    press: transport => engine.handle({ type: 'transport', id: UNASKED, transport }),
-    setLive: live => send({ type: 'live', id: UNASKED, live }),
-    touched: input => tell({ type: 'touched', input }),
+    press: (transport: Transport) => engine.handle({ type: 'transport', id: UNASKED, transport }),
+    setLive: (live: LivePatch) => send({ type: 'live', id: UNASKED, live }),
+  }
+  const pedals = createPedals({ ...hands, touched: input => tell({ type: 'touched', input }) })
+  const osc = createOsc({
+    ...hands,
+    setPartLevels: levels => send({ type: 'partLevels', levels }),
+    touch: pedals.touch,
   })
 
   const engine: Engine = {
@@ -220,6 +240,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
       }
     },
     async close() {
+      osc.close()
       send({ type: 'end' })
       await ended
       await loop.close()

@@ -2,6 +2,7 @@
 
 import type { Problem } from '@glowchart/shared/errors.ts'
 import type { EngineStatus, LivePatch, Resume, Transport } from '@glowchart/shared/messages.ts'
+import type { PartLevels } from '@glowchart/shared/osc/commands.ts'
 import type { Check } from '@glowchart/shared/render/check.ts'
 import type { CompiledTrack } from '@glowchart/shared/render/compiled.ts'
 import type { House } from '@glowchart/shared/render/live.ts'
@@ -19,6 +20,7 @@ export type ToLoop =
   | { type: 'tracks'; revision: number; tracks: readonly (CompiledTrack | string)[] }
   | { type: 'transport'; id: number; transport: LoopTransport }
   | { type: 'live'; id: number; live: LivePatch }
+  | { type: 'partLevels'; levels: PartLevels }
   | { type: 'house'; house: House }
   /** `until`: ms of the machine's monotonic clock, unless it is told again. */
   | { type: 'check'; id: number; check: Check | null; until: number }
@@ -40,7 +42,7 @@ export interface Run {
 }
 
 /** The loop's share of the engine's status. */
-export type LoopStatus = Omit<EngineStatus, 'pid' | 'midi' | 'version'>
+export type LoopStatus = Omit<EngineStatus, 'pid' | 'midi' | 'version' | 'osc'>
 
 export type FromLoop =
   | { type: 'ready' }

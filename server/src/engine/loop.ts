@@ -6,6 +6,7 @@ import type { TransportState } from '@glowchart/shared/clock/transport.ts'
 import { CodedError } from '@glowchart/shared/errors.ts'
 import { encodeFrame } from '@glowchart/shared/frame.ts'
 import type { Resume } from '@glowchart/shared/messages.ts'
+import { withPartLevels } from '@glowchart/shared/osc/commands.ts'
 import { type Output, outputSchema } from '@glowchart/shared/show/output.ts'
 import { bpmAt, secondsAt } from '@glowchart/shared/time/tempo.ts'
 import { loadDmxnet } from '../output/dmxnet-adapter.ts'
@@ -55,6 +56,10 @@ function hear(message: ToLoop, frame: number): void {
       tellSoon = true
       player.setLive(message.live)
       tell({ type: 'answer', id: message.id })
+      break
+    case 'partLevels':
+      tellSoon = true
+      player.setLive(withPartLevels(player.live, message.levels))
       break
     case 'house':
       tellSoon = true

@@ -12,6 +12,8 @@ const BOUNCE = 60
 export interface Pedals {
   /** Bytes of one port, as they came. */
   hear(midi: MidiIn): void
+  /** One press or letting go, from elsewhere; `at` in ms of the machine's monotonic clock. */
+  touch(touch: Touch, at: number): void
 }
 
 export interface PedalWork {
@@ -49,6 +51,7 @@ export function createPedals(work: PedalWork): Pedals {
   }
 
   return {
+    touch,
     hear({ port, at, bytes }) {
       let parser = parsers.get(port) ?? midiParser
       for (const byte of bytes) {

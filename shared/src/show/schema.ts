@@ -2,6 +2,7 @@
 
 import { z } from 'zod'
 import { lightSchema } from '../light/schema.ts'
+import { oscSchema } from '../osc/schema.ts'
 import { triggerSchema } from '../trigger/trigger.ts'
 import { address, hex, id, name, note, place, share, universe } from './fields.ts'
 import { outputSchema } from './output.ts'
@@ -115,6 +116,8 @@ export const showSchema = z.object({
   tonightList: id.optional(),
   /** Left out: those of a pedal with four buttons. */
   triggers: z.array(triggerSchema).max(256).optional(),
+  /** Where Open Sound Control is heard; left out: nowhere. */
+  osc: oscSchema.optional(),
   output: outputSchema,
 })
 export type Show = z.infer<typeof showSchema>

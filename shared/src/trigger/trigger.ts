@@ -1,7 +1,8 @@
-// Triggers: which key, note, controller, program change or song select asks for which action.
+// Triggers: which key, note, controller, program change, song select or OSC address asks for which action.
 
 import { z } from 'zod'
 import type { MidiMessage } from '../clock/parser.ts'
+import { oscAddress } from '../osc/schema.ts'
 import { type Action, actionSchema } from './action.ts'
 
 const seven = z.int().min(0).max(127)
@@ -16,6 +17,8 @@ const inputSchema = z.discriminatedUnion('from', [
   z.object({ from: z.literal('control'), channel, control: seven }),
   z.object({ from: z.literal('program'), channel, program: seven }),
   z.object({ from: z.literal('songSelect'), song: seven }),
+  /** Open Sound Control. Down at values above 0.5; a message without a value is pressed and let go of at once. */
+  z.object({ from: z.literal('osc'), address: oscAddress }),
 ])
 export type Input = z.infer<typeof inputSchema>
 
@@ -78,12 +81,13 @@ export function actionFor(triggers: readonly Trigger[], input: Input): Action | 
 function matches(wanted: Input, got: Input): boolean {
   if (wanted.from === 'key') return got.from === 'key' && got.key === wanted.key
   if (wanted.from === 'songSelect') return got.from === 'songSelect' && got.song === wanted.song
-  if (got.from === 'key' || got.from === 'songSelect') return false
+  if (wanted.from === 'osc') return got.from === 'osc' && got.address === wanted.address
+  if (got.from === 'key' || got.from === 'songSelect' || got.from === 'osc') return false
   if (wanted.channel !== null && wanted.channel !== got.channel) return false
   return numberOf(wanted) === numberOf(got) && wanted.from === got.from
 }
 
-type Numbered = Exclude<Input, { from: 'key' | 'songSelect' }>
+type Numbered = Exclude<Input, { from: 'key' | 'songSelect' | 'osc' }>
 
 const numberOf = (input: Numbered): number =>
   input.from === 'note' ? input.note : input.from === 'control' ? input.control : input.program

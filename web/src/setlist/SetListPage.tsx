@@ -6,6 +6,7 @@ import { useDocument } from '../document/document.ts'
 import { edit } from '../document/editing.ts'
 import { newId } from '../document/new-id.ts'
 import { Head } from '../Head.tsx'
+import { OscIn } from '../osc/OscIn.tsx'
 import { Venue } from '../venue/Venue.tsx'
 import { SetList } from './SetList.tsx'
 import { Triggers } from './Triggers.tsx'
@@ -59,6 +60,7 @@ function Lists({ show }: { show: Show }) {
         {open !== null && <SetList key={open} show={show} id={open} />}
         <Venue show={show} />
         <Triggers show={show} />
+        <OscIn show={show} />
       </div>
     </div>
   )

@@ -31,8 +31,8 @@ export function Triggers({ show }: { show: Show }) {
     <section className="triggers" aria-labelledby="triggers-title">
       <h2 id="triggers-title">Pedals and keys</h2>
       <p>
-        They act on the Run page; those on MIDI at a port of this server act without any page. What each does
-        next, Run says.
+        They act on the Run page; those on MIDI at a port of this server, and OSC, act without any page. What
+        each does next, Run says.
       </p>
       <ul>
         {triggers.map((trigger, i) => (
@@ -110,7 +110,7 @@ function Listen({ heard, given }: { heard: (input: Input) => void; given: () => 
   }, [heard, given])
   return (
     <p role="status">
-      Press the pedal or the key now; Escape gives it up. A pedal on MIDI is heard by the server.
+      Press the pedal or the key now; Escape gives it up. A pedal on MIDI, or OSC, is heard by the server.
     </p>
   )
 }

@@ -16,6 +16,8 @@ export function inputWords(input: Input): string {
       return `Program ${input.program + 1}, ${channelWords(input.channel)}`
     case 'songSelect':
       return `Song select ${input.song + 1}`
+    case 'osc':
+      return `OSC ${input.address}`
   }
 }
 
