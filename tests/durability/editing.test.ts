@@ -3,9 +3,9 @@
 import { openDocuments } from '@glowchart/server/app/documents.ts'
 import { startEditing } from '@glowchart/server/app/editing.ts'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { type PlugDisk, plugDisk } from '../app/plug-disk.ts'
 import { sampleDocuments } from '../show/samples.ts'
 import { tempFolder } from '../support/processes.ts'
-import { type PlugDisk, plugDisk } from './plug-disk.ts'
 
 let folder: ReturnType<typeof tempFolder>
 let disk: PlugDisk

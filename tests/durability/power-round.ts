@@ -7,10 +7,10 @@ import { canonicalText, canonicalWriter } from '@glowchart/shared/show/canonical
 import { parseRig, parseShow } from '@glowchart/shared/show/document.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import { applyEdit } from '@glowchart/shared/show/edits.ts'
+import { losses, type PlugDisk, plugDisk } from '../app/plug-disk.ts'
 import { randomEdit } from '../show/random-edits.ts'
 import { sampleDocuments } from '../show/samples.ts'
 import { random } from '../support/random.ts'
-import { losses, type PlugDisk, plugDisk } from './plug-disk.ts'
 
 const SHOW = 'moth-cabinet'
 const LIVES = 3

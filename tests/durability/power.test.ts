@@ -2,8 +2,8 @@
 
 import type { OpenFile } from '@glowchart/server/app/disk.ts'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import type { PlugDisk } from '../app/plug-disk.ts'
 import { tempFolder } from '../support/processes.ts'
-import type { PlugDisk } from './plug-disk.ts'
 import { powerRound } from './power-round.ts'
 
 let folder: ReturnType<typeof tempFolder>
