@@ -10,7 +10,7 @@ interface Inode {
 
 /** What becomes of bytes that were not synced: gone, there, cut in the middle, or in part zeros. */
 export const losses = ['all', 'none', 'half', 'torn'] as const
-export type Loss = (typeof losses)[number]
+type Loss = (typeof losses)[number]
 
 export interface PlugDisk extends Disk {
   /** Operations so far. */
