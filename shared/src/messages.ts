@@ -63,6 +63,17 @@ export const midiInSchema = z.object({
 })
 export type MidiIn = z.infer<typeof midiInSchema>
 
+/**
+ * Which MIDI ports of the server the clock comes from and goes to. By name; null: from the first that speaks, to none.
+ * Kept with the installation: ports belong to the computer that they are plugged into, neither to a show that travels
+ * nor to a browser that may be any phone's.
+ */
+export const midiChoiceSchema = z.object({
+  clockFrom: z.string().max(120).nullable(),
+  clockTo: z.string().max(120).nullable(),
+})
+export type MidiChoice = z.infer<typeof midiChoiceSchema>
+
 /** Art-Net nodes are asked for: those of all networks, and those at single addresses. */
 export const discoverSchema = z.object({
   everywhere: z.boolean().default(true),
@@ -86,6 +97,7 @@ export const pageMessageSchema = z.discriminatedUnion('type', [
    * within `CHECK_LASTS`. Null ends it. Either way the lights go dark afterwards, until the transport is next pressed.
    */
   z.object({ type: z.literal('check'), seq: z.int(), check: checkSchema.nullable() }),
+  z.object({ type: z.literal('midiChoice'), seq: z.int(), choice: midiChoiceSchema }),
   /** Asks now and twice more, 2.75 s apart; `network` comes at each. */
   z.object({ type: z.literal('discover'), seq: z.int(), discover: discoverSchema }),
   /** Publishes, takes in, goes back, ends: see `version/request.ts`. */
@@ -153,6 +165,7 @@ export type ToEngine =
   | { type: 'output'; id: number; output: Output }
   | { type: 'check'; id: number; check: Check | null }
   | { type: 'discover'; id: number; discover: Discover }
+  | { type: 'midiChoice'; id: number; choice: MidiChoice }
   | { type: 'frames'; on: boolean }
   | { type: 'midi'; midi: MidiIn }
   /** What a restarted engine goes on from. */
@@ -247,7 +260,7 @@ export interface EngineStatus {
     errorMax: number
   }
   outputs: OutputStatus[]
-  midi: { available: boolean; ports: string[]; says: string }
+  midi: MidiStatus
   osc: OscStatus
 }
 
@@ -271,6 +284,18 @@ export interface OscHeard {
   args: string
   /** What it did, or why nothing. */
   does: string
+}
+
+export interface MidiStatus {
+  available: boolean
+  /** Inputs that are open, outputs that there are. */
+  ports: string[]
+  outputs: string[]
+  says: string
+  /** The port that the clock is taken from now, of all that have spoken as one of late. */
+  clockPort: string | null
+  speaking: string[]
+  choice: MidiChoice
 }
 
 export interface ClockStatus {

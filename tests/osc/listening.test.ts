@@ -50,7 +50,7 @@ async function ear(show: Show = bundle.show) {
     press: (transport: unknown) => void done.push(transport),
     setLive: (live: unknown) => void done.push(live),
   }
-  const pedals = createPedals({ ...hands, touched: input => touched.push(input) })
+  const pedals = createPedals({ ...hands, touched: input => touched.push(input), sinceStart: () => 0 })
   const osc = createOsc({ ...hands, setPartLevels: levels => done.push(levels), touch: pedals.touch })
   osc.listen({ port, address: '127.0.0.1' })
   await vi.waitFor(() => expect(osc.status().port).toBe(port))

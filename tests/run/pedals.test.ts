@@ -31,6 +31,7 @@ function board(show: Show = bundle.show) {
     press: transport => done.push(transport),
     setLive: live => done.push(live),
     touched: input => heard.push(input),
+    sinceStart: () => 0,
   })
   return { done, heard, hear: (at: number, ...bytes: number[]) => pedals.hear({ port: 'Pedal', at, bytes }) }
 }

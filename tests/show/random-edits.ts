@@ -229,7 +229,10 @@ const makers: { [N in EditName]: (c: Choices) => Arguments } = {
     at: c.int(0, 3),
     note: c.of([null, c.name]),
     before: c.of([null, c.key(c.documents.show.looks)]),
+    timecode: c.of([undefined, null, '01:02:00:12']),
+    songPosition: c.of([undefined, null, 64]),
   }),
+  setSetByNumber: c => ({ list: c.key(c.documents.show.setLists), on: c.of([true, false]) }),
   setSetLooks: c => ({
     list: c.key(c.documents.show.setLists),
     walkIn: c.key(c.documents.show.looks),

@@ -222,6 +222,8 @@ export function liveSocket(editing: Editing, version: ShowVersion, engine: Engin
         )
       case 'version':
         return void answer(page, message.seq, askVersion(page, message))
+      case 'midiChoice':
+        return void answer(page, message.seq, engine.request({ type: 'midiChoice', choice: message.choice }))
       case 'frames':
         page.frames = message.on
         return wantFrames()

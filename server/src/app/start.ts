@@ -56,11 +56,11 @@ export async function startApp(
         engine.close()
         await editing.close()
         await remembered
-        await store.close()
+        store.close()
       },
     }
   } catch (error) {
-    await store.close()
+    store.close()
     throw error
   }
 }

@@ -6,6 +6,8 @@ import type {
   Discover,
   FromEngine,
   LivePatch,
+  MidiChoice,
+  MidiStatus,
   Resume,
   ToEngine,
   Transport,
@@ -14,11 +16,16 @@ import { CHECK_LASTS } from '@glowchart/shared/render/check.ts'
 import { compileLook, songCompiler } from '@glowchart/shared/render/compile.ts'
 import type { CompiledTrack } from '@glowchart/shared/render/compiled.ts'
 import { type LevelPlan, levelPlan } from '@glowchart/shared/render/levels.ts'
+import { stepAt, stepsOf } from '@glowchart/shared/set/steps.ts'
+import { timecodeStart } from '@glowchart/shared/set/timeline.ts'
 import { afterChange, type Changed } from '@glowchart/shared/show/change.ts'
+import { sameValue } from '@glowchart/shared/show/diff.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import type { Kit } from '@glowchart/shared/show/schema.ts'
 import type { TempoMap } from '@glowchart/shared/time/tempo.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
+import { clockInlet } from './clock-inlet.ts'
+import { createConductor } from './conductor.ts'
 import type { LoopStatus } from './loop-messages.ts'
 import { startLoop } from './loop-thread.ts'
 import { monotonicMs } from './now.ts'
@@ -33,6 +40,8 @@ export interface Engine {
    */
   begin(resuming: boolean): void
   handle(message: ToEngine): void
+  /** The choice of MIDI ports that was kept. */
+  useMidi(choice: MidiChoice): void
   /** What a new supervisor or page must know first: the documents held, the last state. */
   readonly held: { holding: Holding | null; resume: Resume | null }
   /** How the song moves, for who sends MIDI clock; null without a song. */
@@ -48,7 +57,9 @@ export interface EngineOptions {
   cid: Uint8Array
   tell(message: FromEngine): void
   /** What the engine hears besides messages; asked for each status. */
-  midiStatus?: () => { available: boolean; ports: string[]; says: string }
+  midiStatus?: () => Pick<MidiStatus, 'available' | 'ports' | 'outputs' | 'says'>
+  /** Acts on a choice of MIDI ports, and keeps it. Rejects when it cannot be kept. */
+  keepMidi?: (choice: MidiChoice) => Promise<void>
   discover?: (wish: Discover) => void
 }
 
@@ -60,7 +71,7 @@ const missing = (one: Chosen, where: string): Problem =>
     ? problem('song.unknown', `there is no song "${one.song}"`, where)
     : problem('document.look', `there is no look "${one.look}"`, where)
 
-const NO_MIDI = { available: false, ports: [], says: '' }
+const NO_MIDI = { available: false, ports: [], outputs: [], says: '' }
 
 /** Resolves when everything is loaded. */
 export async function createEngine(options: EngineOptions): Promise<Engine> {
@@ -69,6 +80,8 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
   let resume: Resume | null = null
   let status: LoopStatus | null = null
   let chosen: Chosen | null = null
+  /** Where in tonight's set that is. */
+  let chosenPlace: number | null = null
   let expecting = false
   /** What came while a resume was expected. */
   const early: ToEngine[] = []
@@ -90,7 +103,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
         status: {
           ...message.status,
           pid: process.pid,
-          midi,
+          midi: midiStatus(midi),
           osc: osc.status(),
           version: holding?.version ?? null,
         },
@@ -117,8 +130,12 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
         : compileLook(rig, show, show.tonight, one.look)
     tempo = compiled.timeline.tempo
     if (standing?.rig !== rig || standing.kit !== kit) standing = { rig, kit, plan: levelPlan(rig, kit) }
-    return { song: null, ...one, revision, compiled, plan: standing.plan }
+    const startsAt = 'song' in one ? timecodeStart(show, placeOf(show, one.song)) : null
+    return { song: null, ...one, ...(startsAt && { startsAt }), revision, compiled, plan: standing.plan }
   }
+
+  const placeOf = (show: Documents['show'], song: string): number =>
+    stepAt(stepsOf(show), { song, look: null, place: chosenPlace })
 
   const sendPiece = (
     piece: Piece,
@@ -168,6 +185,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     expecting = false
     const { song, look } = state.transport
     chosen = song !== null ? { song } : look !== null ? { look } : null
+    chosenPlace = state.transport.place
     const piece = chosen && pieceOf(chosen)
     if (piece) sendPiece(piece, { resume: state })
     for (const message of early.splice(0)) engine.handle(message)
@@ -175,10 +193,15 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
 
   const choose = (id: number, transport: Extract<Transport, { do: 'song' | 'look' }>): void => {
     const one = transport.do === 'song' ? { song: transport.song } : { look: transport.look }
+    const before = chosenPlace
+    chosenPlace = transport.place ?? null
     const piece = pieceOf(one)
-    if (!piece) return tell({ type: 'answer', id, problem: missing(one, holding?.show.name ?? 'engine') })
+    if (!piece) {
+      chosenPlace = before
+      return tell({ type: 'answer', id, problem: missing(one, holding?.show.name ?? 'engine') })
+    }
     chosen = one
-    sendPiece(piece, { at: transport.do === 'song' ? transport.at : 0, place: transport.place ?? null })
+    sendPiece(piece, { at: transport.do === 'song' ? transport.at : 0, place: chosenPlace })
     tell({ type: 'answer', id })
   }
 
@@ -189,12 +212,40 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     press: (transport: Transport) => engine.handle({ type: 'transport', id: UNASKED, transport }),
     setLive: (live: LivePatch) => send({ type: 'live', id: UNASKED, live }),
   }
-  const pedals = createPedals({ ...hands, touched: input => tell({ type: 'touched', input }) })
+  const pedals = createPedals({
+    ...hands,
+    touched: input => tell({ type: 'touched', input }),
+    sinceStart: at => (status?.clock.source === 'midi' ? conductor.sinceStart(at) : 0),
+  })
   const osc = createOsc({
     ...hands,
     setPartLevels: levels => send({ type: 'partLevels', levels }),
     touch: pedals.touch,
   })
+  const conductor = createConductor({
+    now: () => (holding && status ? { show: holding.show, situation: status } : null),
+    standing: () => ({ song: null, look: null, ...chosen, place: chosenPlace }),
+    choose: choice => choose(UNASKED, choice),
+    pass: (bytes, at) => send({ type: 'midi', at, bytes }),
+  })
+  const inlet = clockInlet(conductor.hear)
+  let midiChoice: MidiChoice = { clockFrom: null, clockTo: null }
+  const midiStatus = (midi: Pick<MidiStatus, 'available' | 'ports' | 'outputs' | 'says'>): MidiStatus => {
+    const { from, speaking } = inlet.status(monotonicMs())
+    return { ...midi, clockPort: from, speaking, choice: midiChoice }
+  }
+  const chooseMidi = (id: number, choice: MidiChoice): void => {
+    engine.useMidi(choice)
+    Promise.resolve(options.keepMidi?.(choice)).then(
+      () => tell({ type: 'answer', id }),
+      (error: Error) =>
+        tell({
+          type: 'answer',
+          id,
+          problem: problem('midi.notKept', `the choice cannot be saved: ${error.message}`, 'MIDI ports'),
+        }),
+    )
+  }
 
   const engine: Engine = {
     get held() {
@@ -203,6 +254,10 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     begin(resuming) {
       expecting = resuming
       if (!resuming) send({ type: 'begin' })
+    },
+    useMidi(choice) {
+      midiChoice = choice
+      inlet.choose(choice.clockFrom)
     },
     motion() {
       if (!status || !tempo) return null
@@ -224,8 +279,11 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
             return choose(message.id, message.transport)
           return send({ type: 'transport', id: message.id, transport: message.transport })
         case 'midi':
+          // Pedals first: a song that is named in the same breath as its Start is there before it.
           pedals.hear(message.midi)
-          return send({ type: 'midi', at: message.midi.at, bytes: message.midi.bytes })
+          return inlet.hear(message.midi)
+        case 'midiChoice':
+          return chooseMidi(message.id, message.choice)
         case 'resume':
           return goOn(message.state)
         case 'discover':
@@ -274,7 +332,8 @@ function tracksOnTop(before: Piece, after: Piece): (CompiledTrack | string)[] | 
     a.parts !== b.parts ||
     a.power !== b.power ||
     a.timeline !== b.timeline ||
-    a.venue !== b.venue
+    a.venue !== b.venue ||
+    !sameValue(before.startsAt, after.startsAt)
   )
     return null
   const had = new Set(a.tracks)

@@ -3,6 +3,7 @@
 import { networkInterfaces } from 'node:os'
 import type { FromEngine, ToEngine } from '@glowchart/shared/messages.ts'
 import { installationId } from '../app/installation.ts'
+import { keepMidiChoice, keptMidiChoice } from '../midi/choice.ts'
 import { startClockOut } from '../midi/clock-out.ts'
 import { type MidiPorts, openMidi } from '../midi/ports.ts'
 import { ARTNET_PORT } from '../output/artnet.ts'
@@ -41,9 +42,23 @@ let clockOut: { close(): void } | null = null
 const engine = await createEngine({
   cid: installationId(dataFolder),
   tell,
-  midiStatus: () => midi?.status() ?? { available: false, ports: [], says: '' },
+  midiStatus: () => midi?.status() ?? { available: false, ports: [], outputs: [], says: '' },
+  keepMidi(choice) {
+    takeClockTo(choice.clockTo)
+    return keepMidiChoice(dataFolder, choice)
+  },
   discover: wish => discovery?.ask(wish),
 })
+
+/** MIDI clock goes to this port from now on; who followed at the old one is told to stop. */
+function takeClockTo(port: string | null): void {
+  clockOut?.close()
+  clockOut = null
+  midi?.sendTo(port)
+  if (!midi || port === null) return
+  const { send } = midi
+  clockOut = startClockOut({ now: monotonicMs, motion: engine.motion, send })
+}
 
 function hear(message: ToEngine, pipe: Pipe): void {
   const wants = clients.get(pipe)
@@ -109,10 +124,12 @@ await servePipe(engineAddress(dataFolder), {
 midi = await openMidi({
   now: monotonicMs,
   hear: input => engine.handle({ type: 'midi', midi: input }),
-  ...(clockTo === undefined ? {} : { output: clockTo }),
 })
-const { send } = midi
-if (clockTo !== undefined) clockOut = startClockOut({ now: monotonicMs, motion: engine.motion, send })
+const kept = await keptMidiChoice(dataFolder)
+// What the command line names goes before what was chosen once.
+const first = clockTo === undefined ? kept : { ...kept, clockTo }
+engine.useMidi(first)
+takeClockTo(first.clockTo)
 /** Polls go only there: for networks that must not be asked as a whole, and for tests. "2.0.0.10:6454,…" */
 const targets = process.env.GLOWCHART_ASK?.split(',').map(text => {
   const [address = '', port = ARTNET_PORT] = text.split(':')

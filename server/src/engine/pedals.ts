@@ -2,6 +2,7 @@
 
 import { type MidiParser, midiParser, parseByte } from '@glowchart/shared/clock/parser.ts'
 import type { LivePatch, MidiIn, Transport } from '@glowchart/shared/messages.ts'
+import { songByNumber } from '@glowchart/shared/set/steps.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { deedOf, type Situation } from '@glowchart/shared/trigger/deed.ts'
 import { actionFor, fourButtons, type Input, type Touch, touchOf } from '@glowchart/shared/trigger/trigger.ts'
@@ -21,6 +22,8 @@ export interface PedalWork {
   now(): { show: Show; situation: Situation } | null
   press(transport: Transport): void
   setLive(live: LivePatch): void
+  /** Ticks since a Start that is a moment old: a song that is named now begins there. */
+  sinceStart(at: number): number
   /** Something was pressed. */
   touched(input: Input): void
 }
@@ -43,6 +46,8 @@ export function createPedals(work: PedalWork): Pedals {
     work.touched(input)
     const now = work.now()
     const action = now && actionFor(now.show.triggers ?? fourButtons, input)
+    const song = now && !action ? songByNumber(now.show, input) : null
+    if (song) work.press({ do: 'song', ...song, at: work.sinceStart(at) })
     if (!action) return
     const deed = deedOf(action, now.show, now.situation)
     pressed.set(key, { at, letGo: deed.letGo })

@@ -32,15 +32,15 @@ export interface MidiOptions {
   hear(midi: MidiIn): void
   /** The one input to open; all of them when left out. */
   input?: string
-  /** The output that `send` sends to; none when left out. */
-  output?: string
   /** Loads the library; throws where there is none. */
   load?(): Promise<MidiLibrary>
 }
 
 export interface MidiPorts {
   /** Safe to ask for often. */
-  status(): EngineStatus['midi']
+  status(): Pick<EngineStatus['midi'], 'available' | 'ports' | 'outputs' | 'says'>
+  /** The output that `send` sends to from now on; null: none. */
+  sendTo(output: string | null): void
   /** Sends bytes to the chosen output; false when it is not there. */
   send(bytes: readonly number[]): boolean
   close(): void
@@ -64,14 +64,14 @@ export async function openMidi(options: MidiOptions): Promise<MidiPorts> {
     listing = new library.Input()
     outputs = new library.Output()
   } catch (error) {
-    const midi = { available: false, ports: [], says: reason(error) }
-    return { status: () => midi, send: () => false, close: () => {} }
+    const midi = { available: false, ports: [], outputs: [], says: reason(error) }
+    return { status: () => midi, sendTo: () => {}, send: () => false, close: () => {} }
   }
   return watchPorts(options, library, listing, outputs)
 }
 
 function watchPorts(
-  { now, hear, input, output: wanted }: MidiOptions,
+  { now, hear, input }: MidiOptions,
   library: MidiLibrary,
   listing: NativeInput,
   outputs: NativeOutput,
@@ -79,7 +79,9 @@ function watchPorts(
   const open = new Map<string, NativeInput>()
   /** Ports that could not be opened, and why. */
   const refused = new Map<string, string>()
+  let wanted: string | null = null
   let output: NativeOutput | null = null
+  let outputNames: string[] = []
 
   function openInput(name: string, index: number): void {
     const port = new library.Input()
@@ -96,7 +98,8 @@ function watchPorts(
   }
 
   function readOutputs(): void {
-    const index = wanted === undefined ? -1 : namesOf(outputs).indexOf(wanted)
+    outputNames = namesOf(outputs)
+    const index = wanted === null ? -1 : outputNames.indexOf(wanted)
     if (output && index < 0) {
       output.destroy()
       output = null
@@ -138,8 +141,16 @@ function watchPorts(
     status: () => ({
       available: true,
       ports: [...open.keys()],
+      outputs: outputNames,
       says: saysOf([...open.keys()], input, refused),
     }),
+    sendTo(name) {
+      if (name === wanted) return
+      wanted = name
+      output?.destroy()
+      output = null
+      poll()
+    },
     send(bytes) {
       if (!output) return false
       try {

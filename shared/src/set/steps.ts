@@ -3,6 +3,7 @@
 import type { Show } from '../show/schema.ts'
 import { secondsAt } from '../time/tempo.ts'
 import { timelineOf } from '../time/timeline.ts'
+import type { Input } from '../trigger/trigger.ts'
 
 export type SetStep =
   | { readonly kind: 'song'; readonly song: string; readonly number: number; readonly note?: string }
@@ -22,6 +23,20 @@ export function stepsOf(show: Show): SetStep[] {
     ]),
     ...look(list.end, 'end'),
   ]
+}
+
+/**
+ * The song that a program change or a song select names by its number, and its place in the set; null where tonight's
+ * list does not ask for it. On the wire both count from 0, on most devices from 1 (common practice, no source).
+ */
+export function songByNumber(show: Show, input: Input): { song: string; place: number } | null {
+  const list = show.tonightList === undefined ? undefined : show.setLists[show.tonightList]
+  if (!list?.byNumber || (input.from !== 'program' && input.from !== 'songSelect')) return null
+  const number = 1 + (input.from === 'program' ? input.program : input.song)
+  const steps = stepsOf(show)
+  const place = steps.findIndex(step => step.kind === 'song' && step.number === number)
+  const step = steps[place]
+  return step?.kind === 'song' ? { song: step.song, place } : null
 }
 
 /** What stands in the engine, and where in the set that was said to be. */

@@ -1,6 +1,7 @@
 // The show document: a band's kits, parts, swatches, looks, songs and set lists, and where its light is sent.
 
 import { z } from 'zod'
+import { TIMECODE } from '../clock/timecode.ts'
 import { lightSchema } from '../light/schema.ts'
 import { oscSchema } from '../osc/schema.ts'
 import { triggerSchema } from '../trigger/trigger.ts'
@@ -84,7 +85,21 @@ export type Look = z.infer<typeof look>
 export const setListSchema = z.object({
   name,
   /** `before`: the look that stands until the song is started: a change, or under talk. */
-  songs: z.array(z.object({ song: id, note: note.optional(), before: id.optional() })).max(500),
+  songs: z
+    .array(
+      z.object({
+        song: id,
+        note: note.optional(),
+        before: id.optional(),
+        /** Where the song's first bar lies when the whole set is on one timeline: the label that the sender shows. */
+        timecode: z.string().regex(TIMECODE).optional(),
+        /** The same for MIDI clock: its song position, in sixteenths (14 bits, MIDI 1.0). */
+        songPosition: z.int().min(0).max(16_383).optional(),
+      }),
+    )
+    .max(500),
+  /** Program n, or song select n, makes song n of the list ready. */
+  byNumber: z.boolean().optional(),
   /** The looks before the first song, and after the last. */
   walkIn: id.optional(),
   end: id.optional(),

@@ -2,7 +2,7 @@
 
 import { z } from 'zod'
 import { CodedError } from '../../errors.ts'
-import { id, name, note } from '../fields.ts'
+import { id, name } from '../fields.ts'
 import { type SetList, type Show, setListSchema } from '../schema.ts'
 import { found, put, songOf, withFields, without } from './change.ts'
 import { showEdit } from './edit.ts'
@@ -27,6 +27,11 @@ function entryOf(list: SetList, at: number): Entry {
 
 const titleAt = (show: Show, list: string, at: number): string =>
   songOf(show, entryOf(listOf(show, list), at).song).title
+
+const entryFields = setListSchema.shape.songs.element.shape
+
+const wordOf = ({ note, before }: { note?: unknown; before?: unknown }): string =>
+  note !== undefined ? 'Note on' : before !== undefined ? 'Look before' : 'Start of'
 
 export const setListEdits = {
   /** Adds the set list, or puts it in the place of the one with this id. */
@@ -101,16 +106,31 @@ export const setListEdits = {
       }),
   ),
 
-  /** A song's note, and the look that stands before it; null takes it out, left out it stays. */
+  /** A song's note, the look that stands before it, and its start on a timeline; null takes it out, left out it stays. */
   setSetSong: showEdit(
-    { list: id, at: place, note: note.nullable().optional(), before: id.nullable().optional() },
-    (args, show) =>
-      `${args.note === undefined ? 'Look before' : 'Note on'} "${titleAt(show, args.list, args.at)}"`,
+    {
+      list: id,
+      at: place,
+      note: entryFields.note.unwrap().nullable().optional(),
+      before: entryFields.before.unwrap().nullable().optional(),
+      timecode: entryFields.timecode.unwrap().nullable().optional(),
+      songPosition: entryFields.songPosition.unwrap().nullable().optional(),
+    },
+    (args, show) => `${wordOf(args)} "${titleAt(show, args.list, args.at)}"`,
     (show, args) =>
       inList(show, args.list, list => {
-        const entry = withFields(entryOf(list, args.at), { note: args.note, before: args.before })
+        const { note, before, timecode, songPosition } = args
+        const entry = withFields(entryOf(list, args.at), { note, before, timecode, songPosition })
         return { ...list, songs: list.songs.toSpliced(args.at, 1, entry) }
       }),
+  ),
+
+  /** Whether program changes and song selects choose the songs of the list by their numbers. */
+  setSetByNumber: showEdit(
+    { list: id, on: z.boolean() },
+    (args, show) =>
+      `${args.on ? 'Songs by number in' : 'No songs by number in'} ${listOf(show, args.list).name}`,
+    (show, args) => inList(show, args.list, list => withFields(list, { byNumber: args.on || null })),
   ),
 
   /** The looks before the first song and after the last, and the house look; null takes it out, left out it stays. */
