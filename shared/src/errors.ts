@@ -10,6 +10,12 @@ export const remedies = {
     'Nothing is in the file: copy it again from where it came from, or restore an earlier version.',
   'file.damaged':
     'Nothing needs to be done: look whether the version that was opened lacks your last changes.',
+  'file.behind':
+    'Make room on the disk, or check that the folder may be written to: the file then follows by itself. Until then your changes are safe in the journal beside it.',
+  'file.journal':
+    'Look whether your last changes are in the show, and make again those that are not; the journal that held them is kept where it says.',
+  'file.replaced':
+    'Decide which of the two you want: to go on from the one that is kept, stop the server and put it back in the place of the other.',
   'file.unreadable': 'Check that the file may be read, and that it is a file and not a folder.',
   'file.notJson': 'Restore an earlier version of the file, or mend the text at the place named.',
   'file.tooLarge': 'A show file is never this large; check that this is the right file.',

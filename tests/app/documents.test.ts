@@ -35,7 +35,7 @@ async function saved(titles: readonly string[], apart = 1000): Promise<void> {
     now += apart
     await store.save({ show: titled(title) })
   }
-  store.close()
+  await store.close()
 }
 
 async function load() {
@@ -44,7 +44,7 @@ async function load() {
     const { show } = await store.load('moth-cabinet')
     return { title: show.songs.kettle!.title, notices: store.notices }
   } finally {
-    store.close()
+    await store.close()
   }
 }
 
@@ -57,7 +57,7 @@ describe('a saved document', () => {
     const store = await openDocuments(folder.path)
     expect(await store.load('moth-cabinet')).toEqual(sampleDocuments())
     expect(await store.shows()).toEqual([{ id: 'moth-cabinet', name: 'Moth Cabinet' }])
-    store.close()
+    await store.close()
   })
 
   it('leaves the ones before it as versions, by the time they were replaced', async () => {
@@ -128,7 +128,7 @@ describe('a damaged file', () => {
     expect(readFileSync(showPath(), 'utf8')).toBe('{"half')
     const store = await openDocuments(folder.path)
     expect(await store.shows()).toMatchObject([{ id: 'moth-cabinet', problem: { code: 'file.notJson' } }])
-    store.close()
+    await store.close()
   })
 
   it('of a newer Glowchart is no damaged one: it is refused and left alone, whatever versions there are', async () => {
@@ -145,7 +145,7 @@ describe('a damaged file', () => {
     await store.save({ show: sampleDocuments().show })
     await expect(store.load('moth-cabinet')).rejects.toMatchObject({ code: 'document.rig' })
     await expect(store.load('../secret')).rejects.toMatchObject({ code: 'show.unknown' })
-    store.close()
+    await store.close()
   })
 })
 
@@ -157,15 +157,15 @@ describe('the lock', () => {
       message: `process ${process.pid} already serves this folder`,
       where: folder.path,
     })
-    store.close()
-    ;(await openDocuments(folder.path)).close()
+    await store.close()
+    await (await openDocuments(folder.path)).close()
     expect(readdirSync(folder.path).filter(name => name.startsWith('lock'))).toEqual([])
   })
 
   it('refuses it to another process while one that holds it lives, and is taken over from one that was killed', async () => {
     const store = await openDocuments(folder.path)
     await store.save(sampleDocuments())
-    store.close()
+    await store.close()
     const child = spawn(
       process.execPath,
       ['--import', 'tsx', fileURLToPath(new URL('./editing-child.ts', import.meta.url)), folder.path],

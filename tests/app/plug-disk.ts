@@ -1,4 +1,4 @@
-// A disk in memory whose plug can be pulled: what was not synced is lost, as a real one may lose it.
+// A disk in memory whose plug can be pulled: what was not synced is lost, as a real one may lose it; and that can be full.
 
 import { posix } from 'node:path'
 import type { Disk, OpenFile } from '@glowchart/server/app/disk.ts'
@@ -8,27 +8,45 @@ interface Inode {
   synced: string
 }
 
+/** What becomes of bytes that were not synced: gone, there, cut in the middle, or in part zeros. */
+export const losses = ['all', 'none', 'half', 'torn'] as const
+type Loss = (typeof losses)[number]
+
 export interface PlugDisk extends Disk {
   /** Operations so far. */
   readonly operations: number
   /** Every operation after this many fails, as on a machine without power. */
   failAfter: number
-  /** What a start after the power came back finds: unsynced bytes and names are gone, or half there. */
-  afterPowerCut(lost: 'all' | 'half'): PlugDisk
+  /** Characters that can still be written before the disk is full. */
+  room: number
+  /** Leaves a folder as it is: nothing in it can be made, changed or removed. */
+  readOnly: boolean
+  /**
+   * What a start after the power came back finds. `chance` in [0, 1) decides for each name that was not synced whether
+   * it is as before or as after, and for 'mixed' what each file lost.
+   */
+  afterPowerCut(lost: Loss | 'mixed', chance?: () => number): PlugDisk
   paths(): string[]
+  /** A file as another program would see and write it. */
+  peek(path: string): string
+  poke(path: string, text: string): void
 }
 
-const missing = (path: string): Error => Object.assign(new Error(`no such file: ${path}`), { code: 'ENOENT' })
+const fault = (code: string, says: string): Error => Object.assign(new Error(says), { code })
+
+/** Bytes that a disk writes all or none of. */
+const SECTOR = 512
 
 /**
  * Names and bytes are kept apart: `sync` makes a file's bytes durable, `syncFolder` the names in a folder. Names that
- * were not synced may each be there or not after a power cut; here either none or all of them are, so that both ends
- * are tried.
+ * were not synced may each be there or not after a power cut.
  */
 export function plugDisk(names = new Map<string, Inode>(), durable = new Map<string, Inode>()): PlugDisk {
   let operations = 0
   const disk: PlugDisk = {
     failAfter: Number.POSITIVE_INFINITY,
+    room: Number.POSITIVE_INFINITY,
+    readOnly: false,
     get operations() {
       return operations
     },
@@ -46,34 +64,29 @@ export function plugDisk(names = new Map<string, Inode>(), durable = new Map<str
       step()
     },
     async create(path) {
-      step()
+      change()
       // An existing name keeps its file, which is emptied; the old bytes may survive a power cut, or not.
       const file = names.get(path) ?? { text: '', synced: '' }
       file.text = ''
       names.set(path, file)
-      return {
-        async write(text) {
-          step()
-          file.text += text
-        },
-        async sync() {
-          step()
-          file.synced = file.text
-        },
-        async close() {},
-      } satisfies OpenFile
+      return opened(file)
+    },
+    async openEnd(path) {
+      change()
+      return opened(inode(path))
     },
     async rename(from, to) {
-      step()
+      change()
       names.set(to, inode(from))
       names.delete(from)
     },
     async keep(path, as) {
-      step()
+      change()
+      if (names.has(as)) throw fault('EEXIST', `it is there: ${as}`)
       names.set(as, inode(path))
     },
     async remove(path) {
-      step()
+      change()
       names.delete(path)
     },
     async syncFolder(folder) {
@@ -85,25 +98,84 @@ export function plugDisk(names = new Map<string, Inode>(), durable = new Map<str
         else durable.delete(path)
       }
     },
-    afterPowerCut(lost) {
-      const left = new Map<string, Inode>()
-      for (const [path, file] of lost === 'all' ? durable : names) {
-        const unsynced = file.text.slice(0, Math.floor(file.text.length / 2))
-        const text = lost === 'all' || file.text === file.synced ? file.synced : unsynced
-        left.set(path, { text, synced: text })
+    afterPowerCut(lost, chance = () => (lost === 'all' ? 0 : 0.99)) {
+      const kept = new Map<Inode, Inode>()
+      const left = (file: Inode): Inode => {
+        if (!kept.has(file)) {
+          const text = textLeft(file, lost === 'mixed' ? pick(chance) : lost, chance)
+          kept.set(file, { text, synced: text })
+        }
+        return kept.get(file)!
       }
-      return plugDisk(left, new Map(left))
+      const found = new Map<string, Inode>()
+      for (const path of [...new Set([...names.keys(), ...durable.keys()])].sort()) {
+        const [before, after] = [durable.get(path), names.get(path)]
+        const file = before === after || chance() < 0.5 ? before : after
+        if (file) found.set(path, left(file))
+      }
+      return plugDisk(found, new Map(found))
     },
     paths: () => [...names.keys()].sort(),
+    peek: path => inode(path).text,
+    poke(path, text) {
+      const file = { text, synced: text }
+      names.set(path, file)
+      durable.set(path, file)
+    },
+  }
+
+  function opened(file: Inode): OpenFile {
+    return {
+      async write(text) {
+        const fits = Math.min(text.length, disk.room)
+        // The last write before the power goes may get half way.
+        const cut = operations >= disk.failAfter ? Math.floor(text.length / 2) : fits
+        if (operations <= disk.failAfter) file.text += text.slice(0, cut)
+        change()
+        disk.room -= fits
+        if (fits < text.length) throw fault('ENOSPC', 'no space left on device')
+      },
+      async truncate(length) {
+        change()
+        file.text = Buffer.from(file.text).subarray(0, length).toString()
+      },
+      async sync() {
+        step()
+        file.synced = file.text
+      },
+      async close() {},
+    }
   }
   const inode = (path: string): Inode => {
     const file = names.get(path)
-    if (!file) throw missing(path)
+    if (!file) throw fault('ENOENT', `no such file: ${path}`)
     return file
   }
   const step = (): void => {
-    if (operations >= disk.failAfter) throw Object.assign(new Error('the power is gone'), { code: 'EIO' })
-    operations++
+    if (operations++ >= disk.failAfter) throw fault('EIO', 'the power is gone')
+  }
+  const change = (): void => {
+    step()
+    if (disk.readOnly) throw fault('EROFS', 'read-only file system')
   }
   return disk
+}
+
+const pick = (chance: () => number): Loss => losses[Math.floor(chance() * losses.length)]!
+
+/** A file's bytes after a power cut; what was synced and not touched since is there, whatever happens. */
+function textLeft({ text, synced }: Inode, lost: Loss, chance: () => number): string {
+  if (text === synced || lost === 'all') return synced
+  if (lost === 'none') return text
+  // Cut back after it was synced: both lengths may be found.
+  if (synced.startsWith(text)) return chance() < 0.5 ? synced : text
+  const safe = text.startsWith(synced) ? synced : ''
+  const loose = text.slice(safe.length)
+  if (lost === 'half') return safe + loose.slice(0, Math.floor(loose.length / 2))
+  let left = safe
+  for (let at = 0; at < loose.length; at += SECTOR) {
+    const sector = loose.slice(at, at + SECTOR)
+    left += chance() < 0.5 ? sector : '\0'.repeat(sector.length)
+  }
+  return left
 }

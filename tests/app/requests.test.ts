@@ -157,6 +157,8 @@ describe('over HTTP', () => {
     const text = bundleText(
       applyEdit(sampleDocuments(), 'renameSong', { song: 'kettle', title: 'Theirs' }).next,
     )
+    // Whoever asks for the list has what was edited in the files first.
+    await fetch(`${running.url}/api/shows`)
     const before = snapshot()
     expect(await post('/api/import', text)).toMatchObject({ status: 409, code: 'import.exists' })
     expect(snapshot()).toEqual(before)

@@ -1,6 +1,6 @@
 // An app with a data folder and a page folder of its own, on a free port of loopback, its engine in the test's hands.
 
-import { readFileSync, writeFileSync } from 'node:fs'
+import { writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { EngineLink } from '@glowchart/server/app/engine-link.ts'
 import { startApp } from '@glowchart/server/app/start.ts'
@@ -9,6 +9,7 @@ import type { AppMessage, FromEngine, ToEngine } from '@glowchart/shared/message
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import WebSocket from 'ws'
 import { sampleDocuments } from '../show/samples.ts'
+import { textOnDisk } from '../support/on-disk.ts'
 import { openPage, type PageSocket } from '../support/page-socket.ts'
 import { tempFolder } from '../support/processes.ts'
 
@@ -44,7 +45,7 @@ export interface RunningApp {
   open(client?: string): Promise<PageSocket>
   /** A socket without a page's manners. */
   openRaw(): Promise<{ socket: WebSocket; messages: AppMessage[]; frames(): number }>
-  /** The sample show as its file has it. */
+  /** The sample show as it is on the disk. */
   onDisk(): Show
   /** The title of its first song there. */
   titleOnDisk(): string
@@ -61,7 +62,7 @@ export async function runApp(): Promise<RunningApp> {
   const pages: PageSocket[] = []
   const start = () =>
     startApp({ dataFolder: data.path, port: 0, pageFolder: page.path, engine, first: sampleDocuments() })
-  const onDisk = (): Show => JSON.parse(readFileSync(join(data.path, 'shows/moth-cabinet.json'), 'utf8'))
+  const onDisk = (): Show => JSON.parse(textOnDisk(data.path, 'show', 'moth-cabinet'))
   let app = await start()
   return {
     get url() {

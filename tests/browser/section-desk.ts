@@ -1,7 +1,6 @@
 // Shaping sections in a real browser: the demo served to a page, and the hands and eyes of the tests on it.
 
-import { mkdirSync, readdirSync, readFileSync } from 'node:fs'
-import { join } from 'node:path'
+import { mkdirSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { parseShow } from '@glowchart/shared/show/document.ts'
 import type { Section, Song } from '@glowchart/shared/show/song.ts'
@@ -9,6 +8,7 @@ import { cuePlaces, timelineOf } from '@glowchart/shared/time/timeline.ts'
 import type { Browser, Locator, Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, expect } from 'vitest'
 import { openBrowser } from '../support/browser.ts'
+import { textOnDisk } from '../support/on-disk.ts'
 import { type Served, serveDemo } from '../support/processes.ts'
 
 export const out = fileURLToPath(new URL('../out', import.meta.url))
@@ -19,11 +19,8 @@ export let page: Page
 export let atFirst = ''
 export const faults: string[] = []
 
-/** The show's file as it stands on the server's disk. */
-export function file(): string {
-  const folder = join(served.data, 'shows')
-  return readFileSync(join(folder, readdirSync(folder).find(name => name.endsWith('.json'))!), 'utf8')
-}
+/** The show as it is on the server's disk. */
+export const file = (): string => textOnDisk(served.data, 'show')
 export const songIn = (text: string): Song =>
   Object.values(parseShow(JSON.parse(text), 'show').songs).find(s => s.title === 'Porchlight Arithmetic')!
 export const section = (name: string, song = songIn(file())): Section =>

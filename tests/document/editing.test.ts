@@ -104,7 +104,7 @@ it.each([1, 2, 3, 4])('ends equal to the server after random edits of two (seed 
   const next = random(seed)
   const store = {
     folder: 'memory',
-    save: async () => {
+    keep: async () => {
       for (let i = Math.floor(next() * 4); i >= 0; i--) await turn()
     },
   } as unknown as DocumentStore

@@ -2,8 +2,6 @@
 // real server: both end equal to the server's file, and nothing that was acknowledged is lost.
 // GLOWCHART_TWO_PAGES=60 gives the seconds; 8 without it.
 
-import { readdirSync, readFileSync } from 'node:fs'
-import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import type { AppMessage } from '@glowchart/shared/messages.ts'
 import { canonicalText } from '@glowchart/shared/show/canonical.ts'
@@ -13,6 +11,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import { openBrowser } from '../support/browser.ts'
 import { bundled } from '../support/bundle.ts'
 import type { Tally } from '../support/documents-page.ts'
+import { textOnDisk } from '../support/on-disk.ts'
 import { openPage } from '../support/page-socket.ts'
 import { type Served, serveDemo } from '../support/processes.ts'
 
@@ -57,13 +56,8 @@ const editFor = (page: Page, ms: number, seed: number): Promise<Tally> =>
 const textOf = (page: Page): Promise<string> =>
   page.evaluate(() => (window as unknown as DocumentsPage).documents.text())
 
-/** The rig and the show as they lie in the data folder. */
-function onDisk(format: string): unknown {
-  const files = readdirSync(served.data, { recursive: true, encoding: 'utf8' })
-    .filter(name => name.endsWith('.json') && !/version|earlier|histor/i.test(name))
-    .map(name => JSON.parse(readFileSync(join(served.data, name), 'utf8')) as { format?: string })
-  return files.find(file => file.format === format)
-}
+/** The rig or the show as it is in the data folder. */
+const onDisk = (kind: 'rig' | 'show'): unknown => JSON.parse(textOnDisk(served.data, kind))
 
 it('ends equal to the server’s file on both pages', { timeout: 120_000 + SECONDS * 5000 }, async () => {
   const watcher = await openPage(served.url, 'test-watcher')
@@ -81,8 +75,8 @@ it('ends equal to the server’s file on both pages', { timeout: 120_000 + SECON
   const late = await openPage(served.url, 'test-late')
   const final = { rig: late.hello.rig, show: late.hello.show }
   for (const page of pages) await expect.poll(() => textOf(page)).toBe(canonicalText(final))
-  expect(canonicalText(onDisk(final.show.format))).toBe(canonicalText(final.show))
-  expect(canonicalText(onDisk(final.rig.format))).toBe(canonicalText(final.rig))
+  expect(canonicalText(onDisk('show'))).toBe(canonicalText(final.show))
+  expect(canonicalText(onDisk('rig'))).toBe(canonicalText(final.rig))
 
   // Every acknowledged revision was told to all, once, and all of them in order make what the server has.
   const told = watcher.messages.filter(

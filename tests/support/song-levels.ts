@@ -1,7 +1,5 @@
 // The levels of every frame of a song, rendered from the files that a server has on its disk.
 
-import { readdirSync, readFileSync } from 'node:fs'
-import { join } from 'node:path'
 import { compileSong } from '@glowchart/shared/render/compile.ts'
 import { frameSpan } from '@glowchart/shared/render/frames.ts'
 import { levelPlan, toLevels } from '@glowchart/shared/render/levels.ts'
@@ -12,17 +10,16 @@ import { renderScratch } from '@glowchart/shared/render/scratch.ts'
 import { parseRig, parseShow } from '@glowchart/shared/show/document.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { secondsAt } from '@glowchart/shared/time/tempo.ts'
+import { textOnDisk } from './on-disk.ts'
 
 /** The one show in a server's folder. */
 export function showOnDisk(data: string): Show {
-  const { text, where } = onlyFile(join(data, 'shows'))
-  return parseShow(JSON.parse(text), where)
+  return parseShow(JSON.parse(textOnDisk(data, 'show')), data)
 }
 
 /** Frame after frame, 512 bytes a universe. @param title of the song */
 export function levelsOnDisk(data: string, title: string): { frames: number; levels: Uint8Array } {
-  const { text, where } = onlyFile(join(data, 'rigs'))
-  const rig = parseRig(JSON.parse(text), where)
+  const rig = parseRig(JSON.parse(textOnDisk(data, 'rig')), data)
   const show = showOnDisk(data)
   const id = show.songOrder.find(song => show.songs[song]!.title === title)
   if (id === undefined) throw new Error(`no song called ${title} on the disk`)
@@ -42,10 +39,4 @@ export function levelsOnDisk(data: string, title: string): { frames: number; lev
     toLevels(plan, light, levels.subarray(n * size, (n + 1) * size))
   }
   return { frames, levels }
-}
-
-function onlyFile(folder: string): { text: string; where: string } {
-  const [name, ...others] = readdirSync(folder).filter(file => file.endsWith('.json'))
-  if (name === undefined || others.length > 0) throw new Error(`not one document in ${folder}`)
-  return { text: readFileSync(join(folder, name), 'utf8'), where: name }
 }

@@ -1,10 +1,13 @@
 // The few things the document store asks of a file system, so that faults can be tried on another one.
 
-import { copyFile, link, mkdir, open, readdir, readFile, rename, rm } from 'node:fs/promises'
+import { constants } from 'node:fs'
+import { copyFile, type FileHandle, link, mkdir, open, readdir, readFile, rename, rm } from 'node:fs/promises'
 
 /** A file that is being written; durable once `sync` has resolved and the folder is synced too. */
 export interface OpenFile {
   write(text: string): Promise<void>
+  /** Takes away what is beyond so many bytes. */
+  truncate(bytes: number): Promise<void>
   sync(): Promise<void>
   close(): Promise<void>
 }
@@ -18,6 +21,8 @@ export interface Disk {
   makeFolder(path: string): Promise<void>
   /** Empties a file that is there. */
   create(path: string): Promise<OpenFile>
+  /** A file that is there, to write at its end. */
+  openEnd(path: string): Promise<OpenFile>
   rename(from: string, to: string): Promise<void>
   /** Gives the file a second name that keeps its bytes when the first is replaced. */
   keep(path: string, as: string): Promise<void>
@@ -32,15 +37,8 @@ export const nodeDisk: Disk = {
   makeFolder: async path => {
     await mkdir(path, { recursive: true })
   },
-  async create(path) {
-    const file = await open(path, 'w')
-    return {
-      // Given text, Node encodes and writes it in many small parts.
-      write: text => file.writeFile(Buffer.from(text)),
-      sync: () => file.sync(),
-      close: () => file.close(),
-    }
-  },
+  create: async path => openFile(await open(path, 'w')),
+  openEnd: async path => openFile(await open(path, constants.O_WRONLY | constants.O_APPEND)),
   rename,
   async keep(path, as) {
     try {
@@ -49,6 +47,12 @@ export const nodeDisk: Disk = {
       // Not every file system has second names.
       if (!['EPERM', 'ENOTSUP', 'EOPNOTSUPP', 'ENOSYS', 'EMLINK'].includes(codeOf(error))) throw error
       await copyFile(path, as)
+      const copy = await open(as, 'r+')
+      try {
+        await copy.sync()
+      } finally {
+        await copy.close()
+      }
     }
   },
   remove: path => rm(path, { force: true }),
@@ -62,6 +66,17 @@ export const nodeDisk: Disk = {
       await folder.close()
     }
   },
+}
+
+function openFile(file: FileHandle): OpenFile {
+  return {
+    // Given text, Node encodes and writes it in many small parts.
+    write: text => file.writeFile(Buffer.from(text)),
+    truncate: bytes => file.truncate(bytes),
+    // The length belongs to the data; when it was touched does not.
+    sync: () => file.datasync(),
+    close: () => file.close(),
+  }
 }
 
 /** The system's name of an error, such as "ENOENT". */

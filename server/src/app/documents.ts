@@ -1,19 +1,21 @@
-// The documents on disk: rigs and shows as files, written whole and durably, with earlier versions beside them.
+// The documents on disk: whole files with earlier versions beside them, and a journal of the edits that they do not hold yet.
 
 import { join } from 'node:path'
 import { CodedError, type Problem, problem } from '@glowchart/shared/errors.ts'
 import { canonicalWriter } from '@glowchart/shared/show/canonical.ts'
-import { parseRig, parseShow } from '@glowchart/shared/show/document.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
+import type { Applied } from '@glowchart/shared/show/edits.ts'
 import { id as idSchema } from '@glowchart/shared/show/fields.ts'
-import { parseJson } from '@glowchart/shared/show/json.ts'
-import { codeOf, type Disk, nodeDisk, replaceFile } from './disk.ts'
+import { type Disk, nodeDisk, replaceFile } from './disk.ts'
+import { documentFiles, kinds } from './document-files.ts'
+import { type FileState, hashOf, journalIn, type Kind } from './journal.ts'
 import { lockFolder } from './lock.ts'
-import { superfluous, versionName, versionsIn, versionTime } from './versions.ts'
+import { recoverJournal } from './recover.ts'
 
-export type Kind = 'rig' | 'show'
-const kinds: readonly Kind[] = ['rig', 'show']
-const parse = { rig: parseRig, show: parseShow }
+/** The whole files are written once no edit has come for so long… */
+const IDLE_MS = 1000
+/** …or after so many writes to the journal. */
+const MOST_LINES = 500
 
 export interface ShowEntry {
   readonly id: string
@@ -24,7 +26,7 @@ export interface ShowEntry {
 
 export interface DocumentStore {
   readonly folder: string
-  /** What was found damaged since the store was opened, and what was done about it. */
+  /** What was found amiss with the files since the store was opened, and what was done about it. */
   readonly notices: readonly Problem[]
   shows(): Promise<ShowEntry[]>
   /** The text of a document's file; null when there is none. */
@@ -35,14 +37,25 @@ export interface DocumentStore {
    *   that has no good version, which stays as it is
    */
   load(show: string): Promise<Documents>
-  /** Writes documents; they are durable when it resolves. @throws CodedError `data.unwritable` */
+  /** Writes documents as whole files; they are durable when it resolves. @throws CodedError `data.unwritable` */
   save(documents: Partial<Documents>): Promise<void>
+  /**
+   * Keeps edits that lead from one state of the documents to another; durable when it resolves. The whole files follow.
+   * @throws CodedError `data.unwritable`
+   */
+  keep(
+    before: Documents,
+    edits: readonly Pick<Applied, 'document' | 'diff'>[],
+    after: Documents,
+  ): Promise<void>
+  /** Writes the edits that were kept into the whole files. @throws CodedError `data.unwritable`; they stay kept */
+  settle(): Promise<void>
   /** The show that was open last, and in which session of the server; null when it is not known or gone. */
   lastOpen(): Promise<{ show: string; session: string } | null>
   /** Remembers what is open. It is a hint: nothing is said when it cannot be written. */
   rememberOpen(show: string, session: string): Promise<void>
-  /** Lets another server at the folder. */
-  close(): void
+  /** Settles, as far as the disk lets it, and lets another server at the folder. */
+  close(): Promise<void>
 }
 
 export interface StoreOptions {
@@ -52,142 +65,126 @@ export interface StoreOptions {
 }
 
 /**
- * Opens a data folder (making it if need be) and locks it: `rigs/<id>.json`, `shows/<id>.json`,
- * `versions/<kind>s/<id>/<time>.json`, `damaged/`.
+ * Opens a data folder (making it if need be) and locks it: `rigs/<id>.json`, `shows/<id>.json`, `edits.journal`,
+ * `versions/<kind>s/<id>/<time>.json`, `damaged/`, `replaced/`. Edits that an earlier server had no time to write into
+ * the files are in them when it resolves.
  * @throws CodedError `data.locked`, `data.unwritable`
  */
 export async function openDocuments(
   folder: string,
   { disk = nodeDisk, now = Date.now }: StoreOptions = {},
 ): Promise<DocumentStore> {
+  const found: Problem[] = []
+  const files = documentFiles(folder, { disk, now, notices: found })
+  const journal = journalIn(folder, disk)
+  const write = canonicalWriter()
+  /** What the journal leads to, and how many writes of edits in it the files do not hold yet. */
+  let newest: Documents | null = null
+  let lines = 0
+  let behind: Problem | null = null
+  let timer: NodeJS.Timeout | undefined
+
+  const unwritable = (error: unknown): CodedError =>
+    error instanceof CodedError
+      ? error
+      : new CodedError('data.unwritable', `cannot be written: ${(error as Error).message}`, folder)
+
   try {
     await disk.makeFolder(folder)
-    for (const kind of kinds) await disk.makeFolder(folderOf(kind))
+    for (const kind of kinds) await disk.makeFolder(files.folderOf(kind))
     await disk.syncFolder(folder)
   } catch (error) {
     throw unwritable(error)
   }
   const unlock = lockFolder(folder)
-  const notices: Problem[] = []
-  const write = canonicalWriter()
-  /** Versions by document folder, newest first, once they have been looked at. */
-  const known = new Map<string, string[]>()
-
-  function folderOf(kind: Kind): string {
-    return join(folder, `${kind}s`)
-  }
-  const fileOf = (kind: Kind, id: string): string => join(folderOf(kind), `${id}.json`)
-  const versionsOf = (kind: Kind, id: string): string => join(folder, 'versions', `${kind}s`, id)
-
-  function unwritable(error: unknown): CodedError {
-    return new CodedError('data.unwritable', `cannot be written: ${(error as Error).message}`, folder)
+  try {
+    await recoverJournal({ journal, files, notices: found })
+  } catch (error) {
+    unlock()
+    throw unwritable(error)
   }
 
-  async function textOf(kind: Kind, id: string): Promise<string | null> {
-    const path = fileOf(kind, id)
+  /** Everything that writes, one after the other. */
+  let last: Promise<unknown> = Promise.resolve()
+  function inTurn<T>(work: () => Promise<T>): Promise<T> {
+    const mine = last.then(work)
+    last = mine.catch(() => {})
+    return mine.catch(error => Promise.reject(unwritable(error)))
+  }
+
+  /** Before the files change the journal says what they will hold, so that no edit is ever put into one twice. */
+  async function settle(): Promise<void> {
+    clearTimeout(timer)
+    if (!newest || lines === 0) return
+    const texts = { rig: write(newest.rig), show: write(newest.show) }
+    const state = {} as Record<Kind, FileState>
+    for (const kind of kinds) state[kind] = { id: newest[kind].id, hash: hashOf(texts[kind]) }
     try {
-      return await disk.read(path)
+      await journal.append({ files: state })
+      for (const kind of kinds) {
+        const { id, hash } = state[kind]
+        if (files.hashOf(kind, id) !== hash) await files.write(kind, id, texts[kind])
+      }
+      lines = 0
+      behind = null
+      await journal.begin({ files: state })
     } catch (error) {
-      if (codeOf(error) === 'ENOENT') return null
-      throw new CodedError('file.unreadable', `the file cannot be read (${(error as Error).message})`, path)
-    }
-  }
-
-  async function knownVersions(kind: Kind, id: string): Promise<string[]> {
-    const place = versionsOf(kind, id)
-    let versions = known.get(place)
-    if (!versions) {
-      versions = versionsIn(
-        await disk.list(place).catch(error => (codeOf(error) === 'ENOENT' ? [] : Promise.reject(error))),
-      )
-      known.set(place, versions)
-    }
-    return versions
-  }
-
-  /** Gives the file that stands a name among the versions; the name is never one that is there. */
-  async function keepVersion(kind: Kind, id: string): Promise<void> {
-    const place = versionsOf(kind, id)
-    const versions = await knownVersions(kind, id)
-    const newest = versions[0]
-    const name = versionName(Math.max(now(), newest === undefined ? 0 : versionTime(newest) + 1))
-    if (newest === undefined) await disk.makeFolder(place)
-    try {
-      await disk.keep(fileOf(kind, id), join(place, name))
-    } catch (error) {
-      if (codeOf(error) === 'ENOENT') return
+      if (lines > 0) behind = problem('file.behind', (error as Error).message, folder)
       throw error
     }
-    versions.unshift(name)
-    const gone = superfluous(versions)
-    if (gone.length === 0) return
-    for (const old of gone) await disk.remove(join(place, old))
-    known.set(
-      place,
-      versions.filter(version => !gone.includes(version)),
-    )
   }
 
-  async function read<K extends Kind>(kind: K, id: string): Promise<Documents[K] | null> {
-    const text = await textOf(kind, id)
-    if (text === null) return null
-    const path = fileOf(kind, id)
-    try {
-      return documentOf(kind, id, text, path)
-    } catch (error) {
-      // A file of a newer Glowchart is whole: an older version in its place would lose work.
-      if (!(error instanceof CodedError) || error.code === 'document.newer') throw error
-      return recovered(kind, id, error)
+  async function settleLater(): Promise<void> {
+    await inTurn(settle).catch(() => arm())
+  }
+  function arm(): void {
+    clearTimeout(timer)
+    timer = setTimeout(settleLater, IDLE_MS).unref()
+  }
+
+  async function end(): Promise<void> {
+    await settle()
+    newest = null
+    if (journal.isOpen) await journal.remove()
+  }
+
+  async function begin(documents: Documents): Promise<void> {
+    await end()
+    const state = {} as Record<Kind, FileState>
+    for (const kind of kinds) {
+      const { id } = documents[kind]
+      const text = write(documents[kind])
+      // Edits are kept as changes of the file's own text: one of an older version, or by hand, is brought up first.
+      if (files.hashOf(kind, id) !== hashOf(text)) await files.write(kind, id, text)
+      state[kind] = { id, hash: hashOf(text) }
     }
+    await journal.begin({ files: state })
   }
 
-  function documentOf<K extends Kind>(kind: K, id: string, text: string, path: string): Documents[K] {
-    const document = parse[kind](parseJson(text, path), path) as Documents[K]
-    if (document.id === id) return document
-    throw new CodedError(
-      'document.schema',
-      `id: must be "${id}" as the file's name, but is "${document.id}"`,
-      `${path}: id`,
-    )
-  }
-
-  /** The newest version that can be read, put in the place of a damaged file, which is kept. */
-  async function recovered<K extends Kind>(kind: K, id: string, fault: CodedError): Promise<Documents[K]> {
-    const place = versionsOf(kind, id)
-    for (const version of await knownVersions(kind, id)) {
-      const path = join(place, version)
-      const text = await disk.read(path).catch(() => null)
-      const document = text === null ? null : tried(() => documentOf(kind, id, text, path))
-      if (!document) continue
-      const aside = join(folder, 'damaged', `${kind}-${id}-${versionName(now())}`)
-      await disk.makeFolder(join(folder, 'damaged'))
-      await disk.keep(fileOf(kind, id), aside)
-      await disk.syncFolder(join(folder, 'damaged'))
-      await replaceFile(disk, folderOf(kind), `${id}.json`, text!)
-      const says =
-        `the file is damaged (${fault.message}); the version replaced on ${new Date(versionTime(version)).toISOString()} ` +
-        `was opened instead, and the damaged file is kept as ${aside}`
-      notices.push(problem('file.damaged', says, fault.where))
-      return document
-    }
-    throw fault
-  }
+  const textOf: DocumentStore['textOf'] = (kind, id) =>
+    inTurn(async () => {
+      await settle()
+      return files.textOf(kind, id)
+    })
 
   return {
     folder,
-    notices,
+    get notices() {
+      return behind ? [...found, behind] : found
+    },
     textOf,
 
     async shows() {
-      const names = await disk.list(folderOf('show'))
+      await inTurn(settle).catch(() => {})
+      const names = await disk.list(files.folderOf('show'))
       const ids = names.filter(name => name.endsWith('.json')).map(name => name.slice(0, -5))
       const entries = ids
         .filter(id => idSchema.safeParse(id).success)
         .sort()
         .map(async (id): Promise<ShowEntry> => {
           try {
-            const path = fileOf('show', id)
-            return { id, name: documentOf('show', id, (await textOf('show', id)) ?? '', path).name }
+            const text = (await files.textOf('show', id)) ?? ''
+            return { id, name: files.documentOf('show', id, text).name }
           } catch (error) {
             if (!(error instanceof CodedError)) throw error
             return { id, name: id, problem: error.problem }
@@ -196,30 +193,42 @@ export async function openDocuments(
       return Promise.all(entries)
     },
 
-    async load(showId) {
-      const show = idSchema.safeParse(showId).success ? await read('show', showId) : null
-      if (!show) throw new CodedError('show.unknown', `there is no show "${showId}"`, folderOf('show'))
-      const rig = await read('rig', show.rig)
-      if (rig) return { rig, show }
-      throw new CodedError(
-        'document.rig',
-        `rig: there is no rig "${show.rig}"`,
-        `${fileOf('show', showId)}: rig`,
-      )
-    },
+    load: showId =>
+      inTurn(async () => {
+        await end()
+        const show = idSchema.safeParse(showId).success ? await files.read('show', showId) : null
+        if (!show)
+          throw new CodedError('show.unknown', `there is no show "${showId}"`, files.folderOf('show'))
+        const rig = await files.read('rig', show.rig)
+        if (rig) return { rig, show }
+        throw new CodedError(
+          'document.rig',
+          `rig: there is no rig "${show.rig}"`,
+          `${files.fileOf('show', showId)}: rig`,
+        )
+      }),
 
-    async save(documents) {
-      try {
+    save: documents =>
+      inTurn(async () => {
+        await end()
         for (const kind of kinds) {
           const document = documents[kind]
-          if (!document) continue
-          await keepVersion(kind, document.id)
-          await replaceFile(disk, folderOf(kind), `${document.id}.json`, write(document))
+          if (document) await files.write(kind, document.id, write(document))
         }
-      } catch (error) {
-        throw unwritable(error)
-      }
-    },
+      }),
+
+    keep: (before, edits, after) =>
+      inTurn(async () => {
+        const isOpen = newest && kinds.every(kind => newest![kind].id === before[kind].id)
+        if (!isOpen || !journal.isOpen) await begin(before)
+        await journal.append({ edits: edits.map(({ document, diff }) => ({ document, diff })) })
+        newest = after
+        lines++
+        if (lines < MOST_LINES) arm()
+        else setImmediate(settleLater)
+      }),
+
+    settle: () => inTurn(settle),
 
     async lastOpen() {
       const text = await disk.read(join(folder, 'open')).catch(() => '')
@@ -232,14 +241,11 @@ export async function openDocuments(
       await replaceFile(disk, folder, 'open', `${show} ${session}\n`).catch(() => {})
     },
 
-    close: unlock,
-  }
-}
-
-function tried<T>(read: () => T): T | null {
-  try {
-    return read()
-  } catch {
-    return null
+    async close() {
+      // What cannot be written now stays in the journal for the next start.
+      await inTurn(end).catch(() => {})
+      clearTimeout(timer)
+      unlock()
+    },
   }
 }

@@ -19,7 +19,7 @@ export interface EditingListener {
 }
 
 export interface Editing {
-  /** As they are on disk. */
+  /** As they are on disk: in their files, or in the journal beside them. */
   readonly documents: Documents
   /** Counts up by one with every edit and every opening, from 1 when the server starts. */
   readonly revision: number
@@ -82,17 +82,15 @@ export function startEditing(store: DocumentStore, first: Documents): Editing {
     })
   }
 
-  /** Edits that come while a file is written wait, and are written together after it. */
+  /** Edits that come while others are written wait, and are written together after them. */
   async function writeAll(): Promise<void> {
     while (waiting.length > 0) {
       const batch = waiting
       waiting = []
       const next = batch.at(-1)!.applied.next
       try {
-        await store.save({
-          ...(next.rig !== durable.rig && { rig: next.rig }),
-          ...(next.show !== durable.show && { show: next.show }),
-        })
+        const edits = batch.map(({ applied }) => applied)
+        await store.keep(durable, edits, next)
       } catch (error) {
         // Those that came meanwhile rest on these: they go too.
         const refused = [...batch, ...waiting]

@@ -56,11 +56,11 @@ export async function startApp(
         engine.close()
         await editing.close()
         await remembered
-        store.close()
+        await store.close()
       },
     }
   } catch (error) {
-    store.close()
+    await store.close()
     throw error
   }
 }
