@@ -66,6 +66,7 @@ export const remedies = {
   'version.changed': 'Look at the changes again and publish what you then see; what runs was not changed.',
   'version.same': 'Change something first; what runs was not changed.',
   'version.stands': 'Stop, and make another song ready first; what runs was not changed.',
+  'version.notIn': 'Take it in under Set list, or end the show version to rehearse it.',
   'version.unknown': 'Choose one of the versions in the list; what runs was not changed.',
   'version.runs': 'Stop the song or end the show version first; nothing was opened.',
   'import.exists':

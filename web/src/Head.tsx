@@ -5,6 +5,7 @@ import { HistoryButtons } from './document/HistoryButtons.tsx'
 import { useSession } from './document/session.ts'
 import { places, usePlace } from './places.ts'
 import { Wordmark } from './ui/signs.tsx'
+import { VersionNote } from './version/VersionNote.tsx'
 
 export function Head() {
   const here = usePlace()
@@ -21,6 +22,7 @@ export function Head() {
         ))}
       </nav>
       {hasShow && <HistoryButtons />}
+      {here !== 'chart' && <VersionNote />}
       <button
         type="button"
         className="btn quiet"

@@ -11,6 +11,7 @@ import type {
   VersionEntry,
   VersionRequest,
 } from '@glowchart/shared/version/request.ts'
+import { sharing } from '@glowchart/shared/version/sharing.ts'
 import type { Take } from '@glowchart/shared/version/take.ts'
 import { adviser } from './advising.ts'
 import type { VersionFiles } from './version-files.ts'
@@ -60,32 +61,44 @@ export async function openShowVersion({ files, draft, now = Date.now }: Options)
     const { id } = draft().show
     const found = await files.find(id)
     of = id
-    ;({ versions, damaged, highest } = found)
+    ;({ damaged, highest } = found)
+    const now = draft()
+    versions = found.versions.map(one => ({
+      ...one,
+      rig: sharing(one.rig, now.rig),
+      show: sharing(one.show, now.show),
+    }))
     // Where the one that ran is damaged, the newest good one before it.
     const { ran } = found
     running = ran === null ? null : (versions.find(({ number }) => number <= ran) ?? null)
   }
 
-  async function check(take: Take): Promise<Checked & { documents: Documents }> {
+  function mixed(take: Take): Omit<Checked, 'advice'> & { documents: Documents } {
     const documents = running ? mixOf(running, draft(), take) : draft()
     return {
       documents,
       hash: versionHash(documents.rig, documents.show),
       changes: versions[0] ? changesBetween(running ?? versions[0], documents) : [],
-      advice: await adviceOn(documents),
     }
+  }
+
+  /** It changes nothing, and may take a while: nobody waits behind it. */
+  async function check(take: Take): Promise<Checked> {
+    const { documents, ...rest } = mixed(take)
+    return { ...rest, advice: await adviceOn(documents) }
   }
 
   async function publish(
     { take, hash, despite }: Extract<VersionRequest, { do: 'publish' }>,
     standing: Standing | null,
   ): Promise<void> {
-    const { documents, ...checked } = await check(take)
-    if (checked.hash !== hash) throw changed('the draft has changed since it was looked at')
+    const { documents, ...rest } = mixed(take)
+    if (rest.hash !== hash) throw changed('the draft has changed since it was looked at')
     if (running?.hash === hash)
       throw new CodedError('version.same', `version ${running.number} is the same already`, running.name)
     requireStanding(documents, standing)
-    const stops = checked.advice.filter(({ severity }) => severity === 'stop')
+    const advice = await adviceOn(documents)
+    const stops = advice.filter(({ severity }) => severity === 'stop')
     if (stops.length > 0 && !despite)
       throw new CodedError('version.stops', `must not be played so: ${stops[0]!.says}`, documents.show.name)
     const version: RunningVersion = {
@@ -93,7 +106,8 @@ export async function openShowVersion({ files, draft, now = Date.now }: Options)
       at: new Date(now()).toISOString(),
       name: documents.show.name,
       before: running?.number ?? null,
-      ...checked,
+      ...rest,
+      advice,
       ...documents,
     }
     await files.keep(version)
@@ -144,20 +158,18 @@ export async function openShowVersion({ files, draft, now = Date.now }: Options)
     return mine
   }
 
-  async function carryOut(request: VersionRequest, standing: Standing | null): Promise<Checked | null> {
+  async function ask(request: VersionRequest, standing: Standing | null): Promise<Checked | null> {
     switch (request.do) {
-      case 'check': {
-        const { documents: _, ...checked } = await check(request.take)
-        return checked
-      }
+      case 'check':
+        return check(request.take)
       case 'publish':
-        await publish(request, standing)
+        await inTurn(() => publish(request, standing))
         return null
       case 'run':
-        await runAgain(request, standing)
+        await inTurn(() => runAgain(request, standing))
         return null
       case 'end':
-        await end(request.from, standing)
+        await inTurn(() => end(request.from, standing))
         return null
     }
   }
@@ -176,7 +188,7 @@ export async function openShowVersion({ files, draft, now = Date.now }: Options)
     get of() {
       return of
     },
-    ask: (request, standing) => inTurn(() => carryOut(request, standing)),
+    ask,
     follow: () => inTurn(follow),
     listen(listener) {
       listeners.push(listener)

@@ -84,6 +84,7 @@ const wordsOf: Readonly<Record<Group, (before: Documents, after: Documents) => s
     ),
     ...(sameValue(common(was, is), common(is, was)) ? [] : ['Songs in another order']),
     ...(sameValue(was.triggers, is.triggers) ? [] : ['Pedals and keys changed']),
+    ...(sameValue(was.osc, is.osc) ? [] : ['Where Open Sound Control is heard']),
   ],
   rest: ({ show: was }, { show: is }) => [
     ...(was.name === is.name ? [] : [`The show is called “${is.name}”, was “${was.name}”`]),

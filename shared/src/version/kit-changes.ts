@@ -56,6 +56,7 @@ function oneKit(a: Kit, b: Kit, { rig, show }: Documents): string[] {
   if (parts.length > 0)
     says.push(`other lights in ${listText(parts.map(id => show.parts[id]?.name ?? 'a part that is gone'))}`)
   if (!sameValue(a.stage, b.stage)) says.push('size of the stage')
+  if (!sameValue(a.venue, b.venue)) says.push('limits of the venue')
   return says
 }
 

@@ -53,3 +53,9 @@ export interface Checked {
 /** What a version's hash is made of: equal documents give equal bytes. */
 export const versionText = (rig: Documents['rig'], show: Documents['show']): string =>
   canonicalText({ rig, show })
+
+/** The version that going back from one puts back: the one that ran before it, or else the next older; null: none is left. */
+export function backFrom(running: VersionEntry, versions: readonly VersionEntry[]): VersionEntry | null {
+  const older = versions.filter(({ number }) => number < running.number)
+  return older.find(({ number }) => number === running.before) ?? older[0] ?? null
+}

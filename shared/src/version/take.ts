@@ -6,7 +6,7 @@ import type { Show } from '../show/schema.ts'
 
 /**
  * What is taken together, besides single songs. `kit`: rig, kits, parts, patch. `set`: set lists, order of the songs,
- * pedals. `rest`: the band's name, the output, and whatever else a show holds.
+ * pedals, Open Sound Control. `rest`: the band's name, the output, and whatever else a show holds.
  */
 export const groups = ['looks', 'kit', 'set', 'rest'] as const
 export type Group = (typeof groups)[number]
@@ -31,6 +31,7 @@ const groupOf: Partial<Record<keyof Show, Exclude<Group, 'rest'>>> = {
   setLists: 'set',
   tonightList: 'set',
   triggers: 'set',
+  osc: 'set',
 }
 
 /** The fields of a show in which two may differ, by group; songs and their order are treated by themselves. */

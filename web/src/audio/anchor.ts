@@ -11,11 +11,11 @@ import {
 } from '@glowchart/shared/clock/flow.ts'
 import { bpmAt, secondsAt } from '@glowchart/shared/time/tempo.ts'
 import { TICKS_PER_BEAT, type Ticks, ticks } from '@glowchart/shared/time/units.ts'
-import { useDocument } from '../document/document.ts'
 import { useSession } from '../document/session.ts'
 import { type ViewedSong, viewedSong } from '../document/viewed.ts'
 import { pageTime } from '../live/engine-clock.ts'
 import { onFix } from '../live/playhead.ts'
+import { playedNow } from '../version/running.ts'
 import { audioContext, contextTime, readAudioClock } from './context.ts'
 
 /** A stretch of the song that is about to be heard. Times are the AudioContext's, s. */
@@ -166,7 +166,7 @@ export function audioTimeOf(engine: number): number | null {
 /** The song that the engine plays. */
 function playedSong(): ViewedSong | null {
   const { loaded } = useSession.getState()
-  return loaded === null ? null : viewedSong(useDocument.getState().show, loaded)
+  return loaded === null ? null : viewedSong(playedNow()?.show ?? null, loaded)
 }
 
 function ways(): Ways {

@@ -1,5 +1,6 @@
 // What is on the page: the song chosen, laid out in time, and tonight's stage. Made anew only when its document changes.
 
+import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import { type Stage, stageOf } from '@glowchart/shared/rig/stage.ts'
 import { sameValue } from '@glowchart/shared/show/diff.ts'
 import type { Kit, Show } from '@glowchart/shared/show/schema.ts'
@@ -61,8 +62,10 @@ export interface Tonight {
   readonly stage: Stage
 }
 
+export const tonightOf = (rig: Rig, kit: Kit): Tonight => ({ kit, stage: stageOf(rig, kit) })
+
 export function useTonight(): Tonight | null {
   const rig = useDocument(s => s.rig)
   const kit = useDocument(s => s.show?.kits[s.show.tonight])
-  return useMemo(() => (rig && kit ? { kit, stage: stageOf(rig, kit) } : null), [rig, kit])
+  return useMemo(() => (rig && kit ? tonightOf(rig, kit) : null), [rig, kit])
 }

@@ -1,5 +1,6 @@
 // Joins the socket to the page: what comes in goes to its store, what the hands do goes out. One socket, one ping, one watch.
 
+import { problem } from '@glowchart/shared/errors.ts'
 import type {
   AppMessage,
   Discover,
@@ -10,11 +11,14 @@ import type {
 } from '@glowchart/shared/messages.ts'
 import type { Check } from '@glowchart/shared/render/check.ts'
 import type { Output } from '@glowchart/shared/show/output.ts'
+import type { VersionRequest } from '@glowchart/shared/version/request.ts'
 import { type Answer, type Connection, openConnection, type Question } from '../connection.ts'
+import { shownDocuments } from '../document/document.ts'
 import { noteOthers, startEditing } from '../document/editing.ts'
 import { newId } from '../document/new-id.ts'
 import { sendEditsBy, takeApplied } from '../document/pending.ts'
 import { say, useSession } from '../document/session.ts'
+import { forgetVersionsOfOthers, takeVersion, useVersion } from '../version/running.ts'
 import { resetEngineClock, takePong } from './engine-clock.ts'
 import { framesSilent, takeFrame } from './frames.ts'
 import { takeFix } from './playhead.ts'
@@ -81,6 +85,7 @@ function receive(message: AppMessage): void {
     case 'hello':
       startEditing(message, useSession.getState().link === 'open')
       useSession.setState({ link: 'open', problem: null })
+      forgetVersionsOfOthers(message.show.id)
       takeStatus(message.status)
       return
     case 'applied':
@@ -95,6 +100,12 @@ function receive(message: AppMessage): void {
       return
     case 'touched':
       useSession.setState({ touched: { input: message.input } })
+      return
+    case 'version':
+      takeVersion(message)
+      return
+    case 'checked':
+      useVersion.setState({ checked: message.checked })
       return
     case 'clockPong':
       if (takePong(message.at, performance.now(), message.engine)) setTimeout(ping, SOON)
@@ -143,11 +154,22 @@ async function ask(question: Question): Promise<Answer> {
 export const tellMidi = (port: string, at: number, bytes: number[]): void =>
   void tell({ type: 'midi', midi: { port, at, bytes } })
 
-export const press = (transport: Transport): Promise<Answer> => ask({ type: 'transport', transport })
+export function press(transport: Transport): Promise<Answer> {
+  const { running } = useVersion.getState()
+  if (transport.do !== 'song' || !running || running.show.songs[transport.song])
+    return ask({ type: 'transport', transport })
+  const title = shownDocuments()?.show.songs[transport.song]?.title ?? transport.song
+  const says = `“${title}” is not in version ${running.number}, which plays`
+  useSession.setState({ problem: problem('version.notIn', says, title) })
+  say(says)
+  return Promise.resolve(NOT_SENT)
+}
 export const setLive = (live: LivePatch): Promise<Answer> => ask({ type: 'live', live })
 /** Holds a line check on the wire, or ends it (null); to be told again well within `CHECK_LASTS`. */
 export const holdCheck = (check: Check | null): Promise<Answer> =>
   connection?.ask({ type: 'check', check }) ?? Promise.resolve(NOT_SENT)
+/** Publishes, takes in, goes back, ends; a check leaves its answer in `useVersion`. */
+export const askVersion = (version: VersionRequest): Promise<Answer> => ask({ type: 'version', version })
 export const setOutput = (output: Output): Promise<Answer> => ask({ type: 'output', output })
 
 /** Wishes that nodes are asked for; what is found comes into the session. Wished over and over, so it asks nobody twice. */

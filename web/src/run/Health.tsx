@@ -1,19 +1,24 @@
 // The head of the run page: time of day, and how clock and ways out are.
 
+import { changeCount } from '@glowchart/shared/version/changes.ts'
 import { useEffect, useState } from 'react'
-import { useDocument } from '../document/document.ts'
 import { useSession } from '../document/session.ts'
 import { places } from '../places.ts'
 import { Sign } from '../ui/signs.tsx'
+import { usePending, usePlayed, useVersion } from '../version/running.ts'
 import { useAwake } from './awake.ts'
 import { useBattery } from './battery.ts'
-import { healthOf } from './health.ts'
+import { healthOf, versionCell } from './health.ts'
 
 export function Health() {
   const status = useSession(s => s.status)
   const nodes = useSession(s => s.network?.nodes ?? null)
-  const venue = useDocument(s => s.show?.kits[s.show.tonight]?.venue)
+  const running = useVersion(s => s.running?.number ?? null)
+  const pending = changeCount(usePending())
+  const played = usePlayed()?.show
+  const venue = played?.kits[played.tonight]?.venue
   const cells = healthOf(status, nodes, venue, useBattery(), useAwake(), useSkippedLately())
+  if (running !== null) cells.push(versionCell(running, pending))
   return (
     <header className="health">
       <Now />

@@ -9,6 +9,7 @@ import { setLive } from '../live/desk.ts'
 import { Master } from '../transport/Master.tsx'
 import { act, useDeed } from './act.ts'
 import { HoldButton } from './HoldButton.tsx'
+import { VersionHands } from './VersionHands.tsx'
 
 const REPEAT: Action = { do: 'repeat' }
 const HOUSE: Action = { do: 'house' }
@@ -24,6 +25,7 @@ export function More({ show, standing }: { show: Show; standing: ViewedSong | nu
       </div>
       {standing && <Sections standing={standing} />}
       <Parts show={show} />
+      <VersionHands />
     </section>
   )
 }

@@ -3,7 +3,8 @@
 import { useEffect, useRef, useState } from 'react'
 import { useDocument } from '../document/document.ts'
 import { useSession } from '../document/session.ts'
-import { useTonight, viewedSong } from '../document/viewed.ts'
+import { viewedSong } from '../document/viewed.ts'
+import { usePlayed } from '../version/running.ts'
 import { Hands } from './Hands.tsx'
 import { Health } from './Health.tsx'
 import { KeyHands } from './KeyHands.tsx'
@@ -23,9 +24,7 @@ const MARKS = 58
 const DIMS = 3
 
 export default function RunPage() {
-  const rig = useDocument(s => s.rig)
-  const show = useDocument(s => s.show)
-  const tonight = useTonight()
+  const played = usePlayed()
   const song = useSession(s => s.status?.song ?? null)
   const look = useSession(s => s.status?.look ?? null)
   const isKnown = useSession(s => s.status !== null)
@@ -33,7 +32,8 @@ export default function RunPage() {
   const [dim, setDim] = useState(0)
   const [map, size] = useSize()
   useEffect(listenToRunKeys, [])
-  if (!rig || !show || !tonight) return <p className="run-waits">Waiting for Glowchart to answer.</p>
+  if (!played) return <p className="run-waits">Waiting for Glowchart to answer.</p>
+  const { rig, show, tonight } = played
   const standing = song === null ? null : viewedSong(show, song)
   return (
     <div className="run" data-dim={dim}>

@@ -3,19 +3,19 @@
 import type { Action } from '@glowchart/shared/trigger/action.ts'
 import { type Deed, deedOf } from '@glowchart/shared/trigger/deed.ts'
 import { useMemo } from 'react'
-import { useDocument } from '../document/document.ts'
 import { useSession } from '../document/session.ts'
 import { press, setLive } from '../live/desk.ts'
+import { playedNow, usePlayed } from '../version/running.ts'
 
 /** What an action would do now; null before the engine has answered. */
 export function deedNow(action: Action): Deed | null {
-  const { show } = useDocument.getState()
+  const played = playedNow()
   const { status } = useSession.getState()
-  return show && status ? deedOf(action, show, status) : null
+  return played && status ? deedOf(action, played.show, status) : null
 }
 
 export function useDeed(action: Action): Deed | null {
-  const show = useDocument(s => s.show)
+  const show = usePlayed()?.show
   const status = useSession(s => s.status)
   return useMemo(() => (show && status ? deedOf(action, show, status) : null), [action, show, status])
 }

@@ -3,6 +3,7 @@
 import type { EngineStatus, FoundNode, OutputStatus } from '@glowchart/shared/messages.ts'
 import type { Venue } from '@glowchart/shared/show/venue.ts'
 import { clockNames } from '../transport/clock-words.ts'
+import { pendingWords } from '../version/words.ts'
 import type { Battery } from './battery.ts'
 import { heldCells } from './held.ts'
 
@@ -33,6 +34,14 @@ export function healthOf(
     ...(keptAwake ? [] : [{ id: 'awake', well: 'heed' as const, says: 'Display may sleep' }]),
   ]
 }
+
+/** @param pending changes of the draft that are not in it */
+export const versionCell = (number: number, pending: number): Cell => ({
+  id: 'version',
+  well: 'good',
+  says: `Version ${number}`,
+  ...(pending > 0 && { figure: pendingWords(pending) }),
+})
 
 function clockCell({ clock }: EngineStatus): Cell {
   const figure = clock.bpm > 0 ? clock.bpm.toFixed(1) : undefined

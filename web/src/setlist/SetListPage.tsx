@@ -8,6 +8,7 @@ import { newId } from '../document/new-id.ts'
 import { Head } from '../Head.tsx'
 import { OscIn } from '../osc/OscIn.tsx'
 import { Venue } from '../venue/Venue.tsx'
+import { VersionPanel } from '../version/VersionPanel.tsx'
 import { SetList } from './SetList.tsx'
 import { Triggers } from './Triggers.tsx'
 import './setlist.css'
@@ -57,6 +58,7 @@ function Lists({ show }: { show: Show }) {
         </button>
       </nav>
       <div>
+        <VersionPanel />
         {open !== null && <SetList key={open} show={show} id={open} />}
         <Venue show={show} />
         <Triggers show={show} />

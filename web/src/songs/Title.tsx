@@ -4,6 +4,7 @@ import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { Head } from '../Head.tsx'
 import { Sign } from '../ui/signs.tsx'
+import { VersionNote } from '../version/VersionNote.tsx'
 import { lengthName } from './length.ts'
 
 export function Title({ show, viewed }: { show: Show | null; viewed: ViewedSong | null }) {
@@ -27,6 +28,7 @@ export function Title({ show, viewed }: { show: Show | null; viewed: ViewedSong 
           <span>
             {bars} bars, {lengthName(viewed.timeline)}
           </span>
+          <VersionNote />
         </p>
       )}
     </div>
