@@ -1,6 +1,8 @@
 // The language between page, app and engine: every message, parsed once where it comes in.
 
 import { z } from 'zod'
+import { type AccessState, accessWishSchema } from './access/access.ts'
+import type { Role } from './access/role.ts'
 import type { Follower } from './clock/follower-state.ts'
 import type { MtcFollower } from './clock/mtc-follower.ts'
 import type { TimecodeRate } from './clock/timecode.ts'
@@ -105,6 +107,8 @@ export const pageMessageSchema = z.discriminatedUnion('type', [
   /** Frames as binary messages at the frame rate, or none. */
   z.object({ type: z.literal('frames'), on: z.boolean() }),
   z.object({ type: z.literal('midi'), midi: midiInSchema }),
+  /** Others on the network: opened, closed and given roles by the laptop's own page alone. */
+  z.object({ type: z.literal('access'), seq: z.int(), access: accessWishSchema }),
   /** Answered at once by `clockPong` with both times: how a page maps its clock to the engine's. */
   z.object({ type: z.literal('clockPing'), at: z.number() }),
 ])
@@ -117,6 +121,7 @@ export type AppMessage =
       type: 'hello'
       server: string
       you: string
+      role: Role
       rig: Rig
       show: Show
       revision: number
@@ -148,6 +153,10 @@ export type AppMessage =
   | { type: 'checked'; seq: number; checked: Checked }
   /** Something was pressed at a MIDI port, whether it does anything or not: what learning listens to. */
   | { type: 'touched'; input: Input }
+  /** What this page may do from now on. */
+  | { type: 'role'; role: Role }
+  /** To the laptop's own pages. */
+  | { type: 'access'; access: AccessState }
   | { type: 'clockPong'; at: number; engine: number }
 /** And binary: see `frame.ts`. */
 

@@ -23,7 +23,7 @@ describe('an edit', () => {
     expect(await mine.ask(rename('Kettle fog'))).toMatchObject({ type: 'done', revision: 2 })
     expect(running.titleOnDisk()).toBe('Kettle fog')
     // To its own page before the acknowledgement, so that the page never has to guess.
-    expect(mine.messages.map(m => m.type).filter(t => t !== 'status')).toEqual([
+    expect(mine.messages.map(m => m.type).filter(t => t !== 'status' && t !== 'access')).toEqual([
       'hello',
       'version',
       'applied',

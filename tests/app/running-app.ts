@@ -49,8 +49,8 @@ export interface RunningApp {
   onDisk(): Show
   /** The title of its first song there. */
   titleOnDisk(): string
-  /** Ends the app and starts it on the same folders. */
-  restart(): Promise<void>
+  /** Ends the app and starts it on the same folders, at the same port. @param between done while none runs */
+  restart(between?: () => void): Promise<void>
   close(): Promise<void>
 }
 
@@ -60,8 +60,8 @@ export async function runApp(): Promise<RunningApp> {
   writeFileSync(join(page.path, 'index.html'), '<title>the page</title>')
   const engine = new Engine()
   const pages: PageSocket[] = []
-  const start = () =>
-    startApp({ dataFolder: data.path, port: 0, pageFolder: page.path, engine, first: sampleDocuments() })
+  const start = (port = 0) =>
+    startApp({ dataFolder: data.path, port, pageFolder: page.path, engine, first: sampleDocuments() })
   const onDisk = (): Show => JSON.parse(textOnDisk(data.path, 'show', 'moth-cabinet'))
   let app = await start()
   return {
@@ -89,9 +89,11 @@ export async function runApp(): Promise<RunningApp> {
     },
     onDisk,
     titleOnDisk: () => onDisk().songs.kettle!.title,
-    async restart() {
+    async restart(between) {
+      const { port } = new URL(app.url)
       await app.close()
-      app = await start()
+      between?.()
+      app = await start(Number(port))
     },
     async close() {
       for (const socket of pages) socket.close()

@@ -77,6 +77,7 @@ function wire(server: ReturnType<typeof serveEditing>, next: () => number) {
   const greet = () => {
     const hello: Extract<AppMessage, { type: 'hello' }> = {
       type: 'hello',
+      role: 'owner',
       server: 'server-1',
       you: 'page-under-test',
       ...server.documents,

@@ -13,13 +13,19 @@ export interface PageSocket {
   /** Resolves with `done` or `refused`. */
   ask(message: WithoutSeq<Numbered>): Promise<Extract<AppMessage, { type: 'done' | 'refused' }>>
   send(message: PageMessage): void
+  /** Resolves with the close code when the app has ended it. */
+  readonly ended: Promise<number>
   /** Resolves with the next status that fits. */
   status(fits: (status: EngineStatus) => boolean): Promise<EngineStatus>
   close(): void
 }
 
-export async function openPage(url: string, client = 'test-page-1'): Promise<PageSocket> {
-  const socket = new WebSocket(`${url.replace('http', 'ws')}/live?client=${client}`, { origin: url })
+/** @param cookie of a guest who has joined; without it the laptop's own page */
+export async function openPage(url: string, client = 'test-page-1', cookie?: string): Promise<PageSocket> {
+  const socket = new WebSocket(`${url.replace('http', 'ws')}/live?client=${client}`, {
+    origin: url,
+    ...(cookie !== undefined && { headers: { cookie } }),
+  })
   socket.binaryType = 'nodebuffer'
   const messages: AppMessage[] = []
   const frames: Uint8Array[] = []
@@ -30,6 +36,7 @@ export async function openPage(url: string, client = 'test-page-1'): Promise<Pag
     messages.push(message)
     for (const listener of listeners) listener(message)
   })
+  const ended = new Promise<number>(resolve => socket.once('close', resolve))
   const opened = new Promise<void>((resolve, reject) => {
     socket.once('open', resolve)
     socket.once('error', reject)
@@ -60,6 +67,7 @@ export async function openPage(url: string, client = 'test-page-1'): Promise<Pag
       socket.send(JSON.stringify({ ...message, seq: number }))
       return answer
     },
+    ended,
     send: message => socket.send(JSON.stringify(message)),
     status: async fits => {
       const found = await next(

@@ -1,6 +1,7 @@
 // The page: one place of it. The chart has the stage across the top, songs at its side, transport along the foot.
 
 import { lazy, Suspense } from 'react'
+import { JoinPage } from './access/JoinPage.tsx'
 import { Chart } from './chart/Chart.tsx'
 import { useDocument } from './document/document.ts'
 import { useSession } from './document/session.ts'
@@ -21,7 +22,9 @@ const pages = Object.fromEntries(places.map(({ id, load }) => [id, lazy(load)]))
 export function App() {
   const place = usePlace()
   const said = useSession(s => s.said)
+  const isStranger = useSession(s => s.isStranger)
   const Page = pages[place]
+  if (isStranger) return <JoinPage />
   return (
     <>
       {Page ? (

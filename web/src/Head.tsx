@@ -3,23 +3,26 @@
 import { useDocument } from './document/document.ts'
 import { HistoryButtons } from './document/HistoryButtons.tsx'
 import { useSession } from './document/session.ts'
-import { places, usePlace } from './places.ts'
+import { mayOpen, places, usePlace } from './places.ts'
 import { Wordmark } from './ui/signs.tsx'
 import { VersionNote } from './version/VersionNote.tsx'
 
 export function Head() {
   const here = usePlace()
+  const role = useSession(s => s.role)
   const hasShow = useDocument(s => s.show !== null)
   return (
     <div className="brand">
       <Wordmark />
       <span>Glowchart</span>
       <nav aria-label="Places">
-        {[{ id: 'chart', name: 'Chart' }, ...places].map(({ id, name }) => (
-          <a key={id} href={`#${id}`} aria-current={id === here ? 'page' : undefined}>
-            {name}
-          </a>
-        ))}
+        {[{ id: 'chart', name: 'Chart' }, ...places]
+          .filter(({ id }) => mayOpen(role, id))
+          .map(({ id, name }) => (
+            <a key={id} href={`#${id}`} aria-current={id === here ? 'page' : undefined}>
+              {name}
+            </a>
+          ))}
       </nav>
       {hasShow && <HistoryButtons />}
       {here !== 'chart' && <VersionNote />}

@@ -47,11 +47,10 @@ export function openConnection(url: string, listener: Listener): Connection {
     next.binaryType = 'arraybuffer'
     socket = next
     heard = performance.now()
-    next.onopen = () => {
-      wait = FIRST_WAIT
-      listener.opened()
-    }
+    next.onopen = () => listener.opened()
     next.onmessage = event => {
+      // Not when it opens: a server that is full closes it at once.
+      wait = FIRST_WAIT
       heard = performance.now()
       if (typeof event.data === 'string') receive(JSON.parse(event.data) as AppMessage)
       else listener.frame(new Uint8Array(event.data as ArrayBuffer), heard)

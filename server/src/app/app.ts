@@ -7,11 +7,13 @@ import fastifyWebsocket from '@fastify/websocket'
 import { CodedError, type ErrorCode, problem } from '@glowchart/shared/errors.ts'
 import { MOST_BUNDLE_BYTES } from '@glowchart/shared/show/bundle.ts'
 import Fastify, { type FastifyInstance } from 'fastify'
+import type { Access } from '../access/access.ts'
+import { accessRoutes } from '../access/http.ts'
 import { audioRoutes } from './audio.ts'
 import type { DocumentStore } from './documents.ts'
 import type { Editing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
-import { guard } from './guard.ts'
+import type { Guard } from './guard.ts'
 import { liveSocket } from './live-socket.ts'
 import { preflightRoutes } from './preflight/routes.ts'
 import type { ShowVersion } from './show-version.ts'
@@ -25,17 +27,14 @@ export interface AppOptions {
   editing: Editing
   version: ShowVersion
   engine: EngineLink
+  access: Access
+  guard: Guard
   /** The built page. */
   pageFolder: string
 }
 
-export async function buildApp({
-  store,
-  editing,
-  version,
-  engine,
-  pageFolder,
-}: AppOptions): Promise<FastifyInstance> {
+export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
+  const { store, editing, version, engine, access, pageFolder } = options
   const app = Fastify({ bodyLimit: MOST_BUNDLE_BYTES, forceCloseConnections: true })
   app.setErrorHandler((error, _request, reply) => {
     if (error instanceof CodedError) return reply.code(statusOf(error.code)).send(error.problem)
@@ -48,7 +47,8 @@ export async function buildApp({
   app.setNotFoundHandler((request, reply) =>
     reply.code(404).send(problem('request.unknown', `there is nothing at ${request.url}`, request.url)),
   )
-  guard(app)
+  options.guard(app, access.isOwn)
+  await accessRoutes(app, access)
   await app.register(fastifyWebsocket, { options: { maxPayload: MOST_MESSAGE, perMessageDeflate: false } })
   if (existsSync(join(pageFolder, 'index.html'))) await app.register(fastifyStatic, { root: pageFolder })
   else {
@@ -57,9 +57,9 @@ export async function buildApp({
     })
   }
 
-  const live = liveSocket(editing, version, engine)
+  const live = liveSocket(editing, version, engine, access)
   app.get('/live', { websocket: true }, (socket, request) => {
-    live.join(socket, (request.query as { client?: string }).client)
+    live.join(socket, (request.query as { client?: string }).client, access.whoIs(request.raw))
   })
   app.addHook('onClose', async () => live.close())
   app.get('/api/status', () => ({
@@ -86,6 +86,10 @@ export async function buildApp({
 }
 
 function statusOf(code: ErrorCode): number {
+  if (code === 'access.join' || code === 'access.pin') return 401
+  if (code === 'access.role') return 403
+  if (code === 'access.wait') return 429
+  if (code === 'access.full') return 503
   if (code === 'request.host' || code === 'request.origin') return 403
   if (code === 'show.unknown' || code === 'request.page' || code === 'audio.unknown') return 404
   if (code === 'import.exists' || code === 'edit.conflict' || code === 'version.runs') return 409

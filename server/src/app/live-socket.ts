@@ -2,6 +2,8 @@
 
 import { randomUUID } from 'node:crypto'
 import type { WebSocket } from '@fastify/websocket'
+import { leastRoleFor } from '@glowchart/shared/access/least-role.ts'
+import { isAtLeast, type Role } from '@glowchart/shared/access/role.ts'
 import { CodedError, type Problem, problem } from '@glowchart/shared/errors.ts'
 import {
   type AppMessage,
@@ -12,9 +14,11 @@ import {
 } from '@glowchart/shared/messages.ts'
 import type { Check } from '@glowchart/shared/render/check.ts'
 import { faultOf } from '@glowchart/shared/show/faults.ts'
+import type { Access, Who } from '../access/access.ts'
 import { monotonicMs } from '../engine/now.ts'
 import type { Editing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
+import { keepMeasure, roomFor } from './measure.ts'
 import type { ShowVersion } from './show-version.ts'
 
 /** A page this many bytes behind gets no frames until it has caught up: a late frame is worth nothing. */
@@ -24,9 +28,14 @@ const HOPELESSLY_BEHIND = 16 * 1024 * 1024
 /** Pages take a silent socket for a dead one; while the engine says nothing, this often the app says so. */
 const STATUS_EVERY_MS = 1000
 
+/** Close codes (RFC 6455 7.4: 4000 to 4999 are ours). The page then asks to join. */
+const SESSION_ENDED = 4001
+/** IANA's registry of WebSocket close codes: 1013, try again later. */
+const TRY_AGAIN_LATER = 1013
+
 export interface LiveSocket {
-  /** Takes in a page. `client`: the page's own id, which it keeps over a reconnect. */
-  join(socket: WebSocket, client: string | undefined): void
+  /** Takes in a page. `client`: the page's own id, which it keeps over a reconnect. `who`: null for a stranger. */
+  join(socket: WebSocket, client: string | undefined, who: Who | null): void
   readonly status: EngineStatus | null
   /** How many pages are connected. */
   readonly pages: number
@@ -36,12 +45,20 @@ export interface LiveSocket {
 interface Page {
   readonly socket: WebSocket
   readonly id: string
+  readonly who: Who
+  /** As it was last told. */
+  role: Role
   frames: boolean
   /** Fixtures that this page lights to find them; they go dark with it. */
   lit: readonly string[]
 }
 
-export function liveSocket(editing: Editing, version: ShowVersion, engine: EngineLink): LiveSocket {
+export function liveSocket(
+  editing: Editing,
+  version: ShowVersion,
+  engine: EngineLink,
+  access: Access,
+): LiveSocket {
   const pages = new Set<Page>()
   const server = randomUUID()
   let status: EngineStatus | null = null
@@ -69,15 +86,37 @@ export function liveSocket(editing: Editing, version: ShowVersion, engine: Engin
 
   const hello = (page: Page): void => {
     const { documents, revision } = editing
-    send(page, { type: 'hello', server, you: page.id, ...documents, revision, status })
+    const { id: you, role } = page
+    send(page, { type: 'hello', server, you, role, ...documents, revision, status })
     if (version.of === documents.show.id) send(page, versionNow())
     if (network) send(page, { type: 'network', network })
+    if (role === 'owner') send(page, { type: 'access', access: accessState() })
   }
   const versionNow = (): AppMessage => ({
     type: 'version',
     running: version.running,
     versions: version.versions,
     damaged: version.damaged,
+  })
+
+  const accessState = () => access.state(guest => [...pages].filter(page => page.who.guest === guest).length)
+  const tellOwners = (): void => {
+    const text = JSON.stringify({ type: 'access', access: accessState() } satisfies AppMessage)
+    for (const page of pages) if (page.role === 'owner') sendText(page, text)
+  }
+  access.listen(() => {
+    for (const page of pages) {
+      const { role } = page.who
+      if (role === page.role) continue
+      if (role === null) {
+        page.socket.close(SESSION_ENDED)
+        continue
+      }
+      page.role = role
+      send(page, { type: 'role', role })
+      letGo(page)
+    }
+    tellOwners()
   })
 
   /**
@@ -193,7 +232,28 @@ export function liveSocket(editing: Editing, version: ShowVersion, engine: Engin
     if (checked) send(page, { type: 'checked', seq, checked })
   }
 
+  /** What a page held that it may not hold any more goes dark, as when it goes. */
+  function letGo(page: Page): void {
+    const isGone = !pages.has(page)
+    if (page.lit.length > 0 && (isGone || !isAtLeast(page.role, 'controller'))) {
+      page.lit = []
+      void engine.request({ type: 'live', live: { lit: litNow() } })
+    }
+    if (checking === page && (isGone || !isAtLeast(page.role, 'checker'))) void holdCheck(page, null)
+  }
+
   function hear(page: Page, message: PageMessage): void {
+    const least = leastRoleFor(message)
+    const role = page.who.role ?? 'viewer'
+    if (!isAtLeast(role, least)) {
+      if (!('seq' in message)) return
+      const refused = problem(
+        'access.role',
+        `${message.type} takes a ${least}, and this page is a ${role}`,
+        message.type,
+      )
+      return send(page, { type: 'refused', seq: message.seq, problem: refused })
+    }
     switch (message.type) {
       case 'edit':
         return void answer(page, message.seq, editing.edit(page.id, message.edit, message.args))
@@ -229,6 +289,12 @@ export function liveSocket(editing: Editing, version: ShowVersion, engine: Engin
         return wantFrames()
       case 'midi':
         return engine.send(message)
+      case 'access':
+        return void answer(
+          page,
+          message.seq,
+          access.wish(message.access).then(() => undefined),
+        )
       case 'clockPing':
         return send(page, { type: 'clockPong', at: message.at, engine: monotonicMs() })
     }
@@ -241,14 +307,30 @@ export function liveSocket(editing: Editing, version: ShowVersion, engine: Engin
     get pages() {
       return pages.size
     },
-    join(socket, client) {
+    join(socket, client, who) {
+      socket.on('error', () => socket.terminate())
+      // Refused before it came here; but a session may end in between.
+      const role = who?.role
+      if (!who || !role) return socket.close(SESSION_ENDED)
+      if (
+        !roomFor(
+          who,
+          [...pages].map(page => page.who),
+        )
+      )
+        return socket.close(TRY_AGAIN_LATER)
+      const own = client && /^[\w-]{8,64}$/.test(client) ? client : randomUUID()
       const page: Page = {
         socket,
-        id: client && /^[\w-]{8,64}$/.test(client) ? client : randomUUID(),
+        // A guest is never taken for somebody else's page, whose edits it could take back.
+        id: who.guest === null ? own : `${who.guest}-${own}`,
+        who,
+        role,
         frames: false,
         lit: [],
       }
       pages.add(page)
+      keepMeasure(socket, () => page.who.role)
       socket.on('message', (data, isBinary) => {
         const value = isBinary ? null : fromJson(String(data))
         const parsed = pageMessageSchema.safeParse(value)
@@ -263,12 +345,12 @@ export function liveSocket(editing: Editing, version: ShowVersion, engine: Engin
       })
       socket.on('close', () => {
         pages.delete(page)
-        if (page.lit.length > 0) void engine.request({ type: 'live', live: { lit: litNow() } })
-        if (checking === page) void holdCheck(page, null)
+        letGo(page)
         if (page.frames) wantFrames()
+        if (page.who.guest !== null) tellOwners()
       })
-      socket.on('error', () => socket.terminate())
       hello(page)
+      if (page.who.guest !== null) tellOwners()
     },
     close() {
       clearInterval(watch)

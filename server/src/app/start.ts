@@ -4,10 +4,12 @@ import type { AddressInfo } from 'node:net'
 import { CodedError } from '@glowchart/shared/errors.ts'
 import type { Bundle } from '@glowchart/shared/show/bundle.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
+import { openAccess } from '../access/access.ts'
 import { buildApp } from './app.ts'
 import { type DocumentStore, openDocuments } from './documents.ts'
 import { startEditing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
+import { guard } from './guard.ts'
 import { openShowVersion } from './show-version.ts'
 import { versionFiles } from './version-files.ts'
 
@@ -45,13 +47,19 @@ export async function startApp(
       files: versionFiles(dataFolder),
       draft: () => editing.documents,
     })
-    const app = await buildApp({ store, editing, version, engine, pageFolder })
+    const access = await openAccess({ dataFolder })
+    const app = await buildApp({ store, editing, version, engine, access, guard, pageFolder })
     await listen(app, port)
+    await access.start(app)
     const { port: taken } = app.server.address() as AddressInfo
     return {
       url: `http://localhost:${taken}`,
-      notices: [...store.notices, ...version.damaged].map(({ where, message }) => `${where}: ${message}`),
+      notices: [
+        ...[...store.notices, ...version.damaged].map(({ where, message }) => `${where}: ${message}`),
+        ...(access.notice === '' ? [] : [access.notice]),
+      ],
       async close() {
+        access.close()
         await app.close()
         engine.close()
         await editing.close()

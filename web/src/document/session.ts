@@ -1,11 +1,20 @@
 // The session state: what this page is doing now, forgotten when it is closed.
 
+import type { AccessState } from '@glowchart/shared/access/access.ts'
+import type { Role } from '@glowchart/shared/access/role.ts'
 import type { Problem } from '@glowchart/shared/errors.ts'
 import type { EngineStatus, Network } from '@glowchart/shared/messages.ts'
 import type { Input } from '@glowchart/shared/trigger/trigger.ts'
 import { create } from 'zustand'
+import { roleByAddress } from '../access/by-address.ts'
 
 interface Session {
+  /** What this page may do. */
+  role: Role
+  /** The server does not know who this is: a PIN is needed. */
+  isStranger: boolean
+  /** Others on the network; null on pages that are not the laptop's own. */
+  access: AccessState | null
   link: 'opening' | 'open' | 'lost'
   status: EngineStatus | null
   /** The song that stands in the engine, as last heard: it outlasts a lost connection. */
@@ -30,6 +39,9 @@ interface Session {
 }
 
 export const useSession = create<Session>(() => ({
+  role: roleByAddress(),
+  isStranger: false,
+  access: null,
   link: 'opening',
   status: null,
   loaded: null,

@@ -1,5 +1,6 @@
 // Joins the socket to the page: what comes in goes to its store, what the hands do goes out. One socket, one ping, one watch.
 
+import type { AccessWish } from '@glowchart/shared/access/access.ts'
 import { problem } from '@glowchart/shared/errors.ts'
 import type {
   AppMessage,
@@ -12,6 +13,8 @@ import type {
 import type { Check } from '@glowchart/shared/render/check.ts'
 import type { Output } from '@glowchart/shared/show/output.ts'
 import type { VersionRequest } from '@glowchart/shared/version/request.ts'
+import { askWhoWeAre } from '../access/joining.ts'
+import { LOOKS_ON, may } from '../access/looking-on.ts'
 import { type Answer, type Connection, openConnection, type Question } from '../connection.ts'
 import { shownDocuments } from '../document/document.ts'
 import { noteOthers, startEditing } from '../document/editing.ts'
@@ -46,7 +49,8 @@ export function openDesk(): () => void {
     },
     lost: () => {
       if (useSession.getState().link === 'open') say('Not connected; nothing here reaches the lights.')
-      useSession.setState({ link: 'lost', status: null, framesStale: false })
+      useSession.setState({ link: 'lost', status: null, framesStale: false, access: null })
+      void askWhoWeAre()
     },
     message: receive,
     frame: (bytes, at) => {
@@ -84,7 +88,7 @@ function receive(message: AppMessage): void {
   switch (message.type) {
     case 'hello':
       startEditing(message, useSession.getState().link === 'open')
-      useSession.setState({ link: 'open', problem: null })
+      useSession.setState({ link: 'open', problem: null, role: message.role })
       forgetVersionsOfOthers(message.show.id)
       takeStatus(message.status)
       return
@@ -97,6 +101,13 @@ function receive(message: AppMessage): void {
       return
     case 'network':
       useSession.setState({ network: message.network })
+      return
+    case 'role':
+      useSession.setState({ role: message.role })
+      say(may({ type: 'transport' }) ? 'You have the controls.' : LOOKS_ON)
+      return
+    case 'access':
+      useSession.setState({ access: message.access })
       return
     case 'touched':
       useSession.setState({ touched: { input: message.input } })
@@ -141,9 +152,13 @@ function watchFrames(): void {
   if (stale) say('No frames from the engine; the stage shown is old.')
 }
 
-const tell = (message: PageMessage): boolean => connection?.tell(message) ?? false
+const tell = (message: PageMessage): boolean => (may(message) && connection?.tell(message)) || false
 
 async function ask(question: Question): Promise<Answer> {
+  if (!may(question)) {
+    say(LOOKS_ON)
+    return { ok: false, problem: problem('access.role', LOOKS_ON, question.type) }
+  }
   useSession.setState({ problem: null })
   const answer = await (connection?.ask(question) ?? NOT_SENT)
   if (!answer.ok && !answer.problem) say('Not connected; nothing here reaches the lights.')
@@ -170,9 +185,12 @@ export const holdCheck = (check: Check | null): Promise<Answer> =>
   connection?.ask({ type: 'check', check }) ?? Promise.resolve(NOT_SENT)
 /** Publishes, takes in, goes back, ends; a check leaves its answer in `useVersion`. */
 export const askVersion = (version: VersionRequest): Promise<Answer> => ask({ type: 'version', version })
+/** Lets others in from the network, gives and takes: on the laptop's own page. */
+export const wishAccess = (access: AccessWish): Promise<Answer> => ask({ type: 'access', access })
 export const setOutput = (output: Output): Promise<Answer> => ask({ type: 'output', output })
 
 /** Wishes that nodes are asked for; what is found comes into the session. Wished over and over, so it asks nobody twice. */
 export function discover(wish: Discover): void {
-  if (useSession.getState().status) void connection?.ask({ type: 'discover', discover: wish })
+  if (useSession.getState().status && may({ type: 'discover' }))
+    void connection?.ask({ type: 'discover', discover: wish })
 }

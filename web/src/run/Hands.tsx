@@ -1,6 +1,7 @@
 // Hands and feet: what each pedal does next (and each is a button that does the same), masters, guard, blackout.
 
 import type { Action } from '@glowchart/shared/trigger/action.ts'
+import { LOOKS_ON, useLooksOn } from '../access/looking-on.ts'
 import { Blackout } from '../transport/Blackout.tsx'
 import { GrandMaster } from '../transport/GrandMaster.tsx'
 import { Sign } from '../ui/signs.tsx'
@@ -15,15 +16,17 @@ const STOP = { do: 'stop' } as const
 const NEXT = { do: 'next' } as const
 
 export function Hands({ more, onMore, onDim }: { more: boolean; onMore: () => void; onDim: () => void }) {
+  const looksOn = useLooksOn()
   return (
-    <footer className="hands">
+    <footer className={`hands${looksOn ? ' looks-on' : ''}`}>
+      {looksOn && <p className="why">{LOOKS_ON}</p>}
       <Pedal className="back" name="Left pedal" hotkey="Backspace" action={BACK} />
       <Pedal className="stop" name="Second pedal" hotkey="s" action={STOP} />
       <Pedal className="onward" name="Third pedal" hotkey=" " action={NEXT} />
       <div className="masters">
         <GrandMaster />
         <div className="small-hands">
-          <Guard />
+          {!looksOn && <Guard />}
           <HoldButton
             className="plain"
             hotkey="d"

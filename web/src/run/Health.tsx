@@ -1,9 +1,11 @@
 // The head of the run page: time of day, and how clock and ways out are.
 
+import type { Role } from '@glowchart/shared/access/role.ts'
 import { changeCount } from '@glowchart/shared/version/changes.ts'
 import { useEffect, useState } from 'react'
+import { AccessCell } from '../access/AccessCell.tsx'
 import { useSession } from '../document/session.ts'
-import { places } from '../places.ts'
+import { mayOpen, places } from '../places.ts'
 import { Sign } from '../ui/signs.tsx'
 import { usePending, usePlayed, useVersion } from '../version/running.ts'
 import { useAwake } from './awake.ts'
@@ -12,6 +14,7 @@ import { healthOf, versionCell } from './health.ts'
 
 export function Health() {
   const status = useSession(s => s.status)
+  const role = useSession(s => s.role)
   const nodes = useSession(s => s.network?.nodes ?? null)
   const running = useVersion(s => s.running?.number ?? null)
   const pending = changeCount(usePending())
@@ -23,15 +26,15 @@ export function Health() {
     <header className="health">
       <Now />
       <nav aria-label="Places">
-        <a href="#chart">Chart</a>
-        {places
-          .filter(({ id }) => id === 'setlist')
+        {[{ id: 'chart', name: 'Chart' }, ...places]
+          .filter(({ id }) => fromHere(role).includes(id) && mayOpen(role, id))
           .map(({ id, name }) => (
             <a key={id} href={`#${id}`}>
               {name}
             </a>
           ))}
       </nav>
+      <AccessCell />
       {cells.map(({ id, well, says, figure }) => (
         <span key={id} className={`cell ${well}`}>
           <Sign name={well === 'good' ? 'tick' : well === 'stop' ? 'cross' : 'specs'} />
@@ -41,6 +44,9 @@ export function Health() {
     </header>
   )
 }
+
+/** Places that are a press away during the show. */
+const fromHere = (role: Role): readonly string[] => (role === 'checker' ? ['check'] : ['chart', 'setlist'])
 
 /** What was skipped longer ago than this is over, ms. */
 const LATELY = 20_000

@@ -2,6 +2,7 @@
 
 import type { ReactNode } from 'react'
 import { useEffect } from 'react'
+import { useLooksOn } from '../access/looking-on.ts'
 import { useHold } from './hold.ts'
 import { onRunKey } from './keys.ts'
 
@@ -28,7 +29,12 @@ export function HoldButton({
   fire,
   children,
 }: Props) {
-  const { holding, down, up } = useHold(fire, guarded)
+  // What is not guarded is the page's own business: dimming it, seeing more.
+  const isOff = useLooksOn() && guarded
+  const hold = useHold(fire, guarded)
+  const holding = hold.holding && !isOff
+  const { up } = hold
+  const down = isOff ? nothing : hold.down
   useEffect(() => (hotkey === undefined ? undefined : onRunKey(hotkey, { down, up })), [hotkey, down, up])
   return (
     <button
@@ -36,7 +42,7 @@ export function HoldButton({
       className={`hand ${className}${holding ? ' holding' : ''}`}
       aria-label={label}
       aria-pressed={pressed}
-      aria-disabled={idle}
+      aria-disabled={idle || isOff}
       onPointerDown={event => event.button === 0 && down()}
       onPointerUp={up}
       onPointerLeave={up}
@@ -54,3 +60,5 @@ export function HoldButton({
     </button>
   )
 }
+
+const nothing = () => {}

@@ -1,6 +1,7 @@
 // Blackout: hold to fire, so that a brush does nothing; once dark, one press restores.
 
 import { type KeyboardEvent, useEffect, useRef, useState } from 'react'
+import { useLooksOn } from '../access/looking-on.ts'
 import { useSession } from '../document/session.ts'
 import { setLive } from '../live/desk.ts'
 import { Sign } from '../ui/signs.tsx'
@@ -10,12 +11,14 @@ const HOLD = 350
 
 export function Blackout() {
   const dark = useSession(s => s.status?.live.blackout ?? false)
+  const looksOn = useLooksOn()
   const [holding, setHolding] = useState(false)
   const timer = useRef<ReturnType<typeof setTimeout>>(undefined)
 
   const begin = useRef(() => {})
   const end = useRef(() => {})
   begin.current = () => {
+    if (looksOn) return
     if (dark) {
       setLive({ blackout: false })
       return
@@ -40,6 +43,7 @@ export function Blackout() {
       type="button"
       className={`blackout${holding ? ' holding' : ''}`}
       aria-pressed={dark}
+      aria-disabled={looksOn || undefined}
       onPointerDown={e => e.button === 0 && begin.current()}
       onPointerUp={() => end.current()}
       onPointerLeave={() => end.current()}
@@ -55,7 +59,8 @@ export function Blackout() {
         </svg>
       </span>
       <span className="words">
-        {dark ? 'Restore' : 'Blackout'} <small>{dark ? 'press' : 'press and hold'}</small>
+        {looksOn ? (dark ? 'Blackout is on' : 'Blackout') : dark ? 'Restore' : 'Blackout'}{' '}
+        <small>{looksOn ? 'at the laptop' : dark ? 'press' : 'press and hold'}</small>
       </span>
     </button>
   )

@@ -1,6 +1,7 @@
 // A master. By mouse and keys it is a slider; by touch it moves relative to the finger, so that a brush cannot jump it.
 
 import { type CSSProperties, type PointerEvent, useRef, useState } from 'react'
+import { useLooksOn } from '../access/looking-on.ts'
 
 interface Props {
   name: string
@@ -10,6 +11,7 @@ interface Props {
 }
 
 export function Master({ name, told, onChange }: Props) {
+  const looksOn = useLooksOn()
   const [hand, setHand] = useState<number | null>(null)
   const drag = useRef<{ x: number; from: number; width: number } | null>(null)
   const sending = useRef(0)
@@ -28,7 +30,7 @@ export function Master({ name, told, onChange }: Props) {
     <label
       className="grand"
       onPointerDown={e => {
-        if (!touch(e)) return
+        if (!touch(e) || looksOn) return
         e.preventDefault()
         e.currentTarget.setPointerCapture(e.pointerId)
         drag.current = { x: e.clientX, from: value, width: Math.max(120, e.currentTarget.clientWidth) }
@@ -48,6 +50,7 @@ export function Master({ name, told, onChange }: Props) {
       <span>{name}</span>
       <input
         type="range"
+        disabled={looksOn}
         min="0"
         max="100"
         value={Math.round(value * 100)}
