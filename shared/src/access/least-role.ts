@@ -16,6 +16,7 @@ export const leastRole: Readonly<Record<PageMessage['type'], Role>> = {
   output: 'controller',
   discover: 'controller',
   version: 'controller',
+  midiChoice: 'controller',
   midi: 'controller',
   access: 'owner',
 }
