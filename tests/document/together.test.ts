@@ -16,7 +16,10 @@ it('are all taken back by one undo, though each was answered after all had becom
   const done = new Map<number, ReturnType<typeof applyEdit>>()
   let asked: { question: Question; answer: (answer: Answer) => void }[] = []
   sendEditsBy(question => new Promise(answer => asked.push({ question, answer })))
-  startEditing({ type: 'hello', server: 's', you: 'me', role: 'owner', ...documents, revision, status: null }, false)
+  startEditing(
+    { type: 'hello', server: 's', you: 'me', role: 'owner', ...documents, revision, status: null },
+    false,
+  )
   /** The server's turn: everything asked for becomes durable, every page hears of it, then come the answers. */
   const turn = (): void => {
     const batch = asked
