@@ -3,6 +3,7 @@
 import { chorusAgain, clickTwice, clockBack, midiGone, midiGone5, stopContinue } from './clock-drills.ts'
 import type { Drill } from './drill.ts'
 import { appKilled, asleep, engineKilled, supervisorKilled } from './process-drills.ts'
+import { set } from './set-drill.ts'
 
 export const drills: readonly Drill[] = [
   clickTwice,
@@ -15,6 +16,7 @@ export const drills: readonly Drill[] = [
   appKilled,
   engineKilled,
   supervisorKilled,
+  set,
 ]
 
 export const isLong = ({ name }: Drill): boolean => name === 'set'
