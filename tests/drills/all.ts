@@ -1,7 +1,10 @@
 // All drills, in the order of a night.
 
 import { chorusAgain, clickTwice, clockBack, midiGone, midiGone5, stopContinue } from './clock-drills.ts'
+import { diskFull, fileDamaged } from './disk-drills.ts'
 import type { Drill } from './drill.ts'
+import { nodeAway, timeChanged } from './machine-drills.ts'
+import { boxDead, editBeforeDoors, twoBands } from './night-drills.ts'
 import { appKilled, asleep, engineKilled, supervisorKilled } from './process-drills.ts'
 import { set } from './set-drill.ts'
 
@@ -13,9 +16,16 @@ export const drills: readonly Drill[] = [
   midiGone,
   clockBack,
   asleep,
+  nodeAway,
+  boxDead,
+  editBeforeDoors,
   appKilled,
   engineKilled,
   supervisorKilled,
+  twoBands,
+  diskFull,
+  fileDamaged,
+  timeChanged,
   set,
 ]
 

@@ -3,8 +3,9 @@
 import { setTimeout as sleep } from 'node:timers/promises'
 import { monotonicMs } from '@glowchart/server/engine/now.ts'
 import type { Drill, Figure } from './drill.ts'
+import { SONG, wireFigures } from './playing.ts'
 import { worstError } from './position.ts'
-import { densest, longestGap, lostOf } from './receiver.ts'
+import { densest } from './receiver.ts'
 import {
   CONTINUE,
   type Playing,
@@ -20,7 +21,6 @@ import {
 import { onStage, PERIOD, RATE, type Stage, until } from './stage.ts'
 
 const BAR = 3840
-const SONG = 'porchlight'
 /** Time from now to the first byte. */
 const AHEAD = 300
 /** Start and Continue come this long before their first pulse, so that its jitter takes none before them, ms. */
@@ -29,24 +29,6 @@ const BEFORE = 5
 const SETTLED = 500
 
 const PLACE = 'accepted latency of music, Thom & Nelson, ICMC 2004'
-const NO_FRAME_LOST = 'fixed rate: every frame is sent; E1.31-2018 6.7.2 numbers them'
-const GAP = 'our own: 100 ms, and as long as the machine let the receiver itself wait'
-
-/** What every drill says of the wire while nothing has died. */
-export function wireFigures(stage: Stage): Figure[] {
-  const { packets, stall } = stage.receiver
-  return [
-    { what: 'frames lost', value: lostOf(packets), unit: '', limit: { exactly: 0 }, source: NO_FRAME_LOST },
-    {
-      what: 'longest gap at the receiver',
-      value: longestGap(packets),
-      unit: 'ms',
-      limit: { atMost: 100 + stall },
-      source: GAP,
-    },
-    { what: 'longest wait of the receiver itself', value: stall, unit: 'ms', limit: 'tells' },
-  ]
-}
 
 const placeFigure = (what: string, value: number, atMost = 10, source = PLACE): Figure => ({
   what,

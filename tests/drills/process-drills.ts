@@ -3,54 +3,13 @@
 import { setTimeout as sleep } from 'node:timers/promises'
 import { monotonicMs } from '@glowchart/server/engine/now.ts'
 import { isOutOfOrder } from '@glowchart/server/output/e131.ts'
-import { openPage, type PageSocket } from '../support/page-socket.ts'
+import { openPage } from '../support/page-socket.ts'
 import { processesOf, serveDemo } from '../support/processes.ts'
-import { wireFigures } from './clock-drills.ts'
-import type { Drill, Figure } from './drill.ts'
-import { lightOf, shownLight } from './position.ts'
+import { pageAgain } from './disk-drills.ts'
+import type { Drill } from './drill.ts'
+import { lightFigures, play, wireFigures } from './playing.ts'
 import { densest, longestGap } from './receiver.ts'
-import { onStage, openStage, PERIOD, RATE, type Stage, treeOf } from './stage.ts'
-
-const SONG = 'porchlight'
-
-/** Plays a song from its start on the internal clock; returns when its frame 0 was due, ms. */
-async function play(stage: Stage, song = SONG): Promise<number> {
-  await stage.press({ do: 'song', song, at: 0 })
-  await stage.receiver.forget()
-  stage.told.frames.length = 0
-  await stage.press({ do: 'play' })
-  await stage.status(one => one.playing && one.position > 0)
-  return stage.told.frames.find(({ playing }) => playing)!.due
-}
-
-/** What the light at the receiver says of the place, over the packets that came from a time on. */
-function lightFigures(stage: Stage, zero: number, from = zero + 2 * PERIOD, song = SONG): Figure[] {
-  const heard = stage.receiver.packets.filter(({ at }) => at >= from)
-  const shown = shownLight(heard, lightOf(stage.page.hello, song), zero)
-  return [
-    {
-      what: 'packets with a light that is not of the song',
-      value: shown.wrong,
-      unit: '',
-      limit: { exactly: 0 },
-      source: 'a frame is a pure function of the position',
-    },
-    {
-      what: 'position error read off the light',
-      value: shown.worst,
-      unit: 'ms',
-      limit: { atMost: 3 * PERIOD },
-      source: 'our own: three frames, on a machine under load',
-    },
-    {
-      what: 'different lights compared',
-      value: shown.different,
-      unit: '',
-      limit: { atLeast: 20 },
-      source: 'a still stage would tell nothing',
-    },
-  ]
-}
+import { onStage, openStage, PERIOD, RATE, treeOf } from './stage.ts'
 
 export const asleep: Drill = {
   name: 'asleep',
@@ -115,7 +74,8 @@ export const appKilled: Drill = {
       await sleep(500)
       const killed = monotonicMs()
       process.kill(processesOf(stage.served).app, 'SIGKILL')
-      const { page, at } = await pageAgain(stage.served.url)
+      const page = await pageAgain(stage.served.url)
+      const at = monotonicMs()
       const found = page.hello.show.name === stage.page.hello.show.name
       await page.status(status => status.playing)
       page.close()
@@ -139,14 +99,6 @@ export const appKilled: Drill = {
         ...lightFigures(stage, zero),
       ]
     }),
-}
-
-async function pageAgain(url: string): Promise<{ page: PageSocket; at: number }> {
-  for (;;) {
-    const page = await openPage(url, 'drill-page-2').catch(() => null)
-    if (page) return { page, at: monotonicMs() }
-    await sleep(20)
-  }
 }
 
 export const engineKilled: Drill = {

@@ -1,10 +1,11 @@
 // A receiver in a process of its own: takes Art-Net and sACN on one UDP port and notes when each packet came.
 
-import { createSocket, type Socket } from 'node:dgram'
+import { createSocket, type RemoteInfo, type Socket } from 'node:dgram'
 import { setPriority } from 'node:os'
 import { monotonicMs } from '@glowchart/server/engine/now.ts'
 import { decodeArtDmx } from '@glowchart/server/output/artnet.ts'
 import { decodeE131 } from '@glowchart/server/output/e131.ts'
+import { pollReply } from '../output/fake-node.ts'
 
 export interface HeardPacket {
   /** Ms of the machine's monotonic clock, the engine's own. */
@@ -38,8 +39,22 @@ try {
 
 const tell = (message: FromReceiver): void => void process.send!(message)
 
-function hear(bytes: Buffer): void {
+/** Art-Net 4: OpCode of ArtPoll, low byte first. */
+const isPoll = (bytes: Buffer): boolean =>
+  bytes.length >= 12 && bytes.toString('latin1', 0, 8) === 'Art-Net\0' && bytes.readUInt16LE(8) === 0x2000
+
+const reply = pollReply({
+  address,
+  shortName: 'Drill node',
+  longName: 'The node of the drill',
+  net: 0,
+  subNet: 0,
+  ports: [{ output: 1 }],
+})
+
+function hear(bytes: Buffer, from: RemoteInfo): void {
   const at = monotonicMs()
+  if (isPoll(bytes)) return socket?.send(reply, from.port, from.address)
   const art = decodeArtDmx(bytes)
   if (art) {
     const { portAddress: universe, sequence, slots: levels } = art

@@ -49,7 +49,8 @@ function outputTo(port: number): Output {
 
 export async function openStage(words: string[] = [], env: Record<string, string> = {}): Promise<Stage> {
   const receiver = await openReceiver()
-  const served = await serveDemo(words, env)
+  // It is the one node there is.
+  const served = await serveDemo(words, { GLOWCHART_ASK: `127.0.0.1:${receiver.port}`, ...env })
   const page = await openPage(served.url, 'drill-page-1')
   const folder = words.includes('--data') ? words[words.indexOf('--data') + 1]! : served.data
   const link = pipeLink(engineAddress(folder))

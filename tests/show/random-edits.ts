@@ -194,6 +194,8 @@ const makers: { [N in EditName]: (c: Choices) => Arguments } = {
   }),
   placeBox: c => ({ kit: c.kit, box: c.key(c.documents.rig.boxes), place: c.place() }),
   removeBox: c => ({ kit: c.kit, box: c.key(c.documents.rig.boxes) }),
+  playWithoutBox: c => ({ kit: c.kit, box: c.key(c.documents.rig.boxes) }),
+  playWithBox: c => ({ kit: c.kit, box: c.key(c.documents.rig.boxes) }),
   setPowerLimit: c => ({
     kit: c.kit,
     box: c.key(c.documents.rig.boxes),

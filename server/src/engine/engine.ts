@@ -71,6 +71,8 @@ const missing = (one: Chosen, where: string): Problem =>
     ? problem('song.unknown', `there is no song "${one.song}"`, where)
     : problem('document.look', `there is no look "${one.look}"`, where)
 
+/** The number of what nobody waits for the answer of: pressed by a pedal, or by the engine itself. */
+const UNASKED = -1
 const NO_MIDI = { available: false, ports: [], outputs: [], says: '' }
 
 /** Resolves when everything is loaded. */
@@ -166,7 +168,14 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     if (piece) sendPiece(piece, { at: 0 })
   }
 
+  /** Another band: what was chosen, and what hands did to the first one's parts, is not for it. */
+  const changeOver = (): void => {
+    chosen = null
+    send({ type: 'live', id: UNASKED, live: { parts: {}, bumps: {}, solo: [] } })
+  }
+
   const load = ({ rig, show, revision, version }: Extract<ToEngine, { type: 'load' | 'inherit' }>): void => {
+    if (holding && holding.show.id !== show.id) changeOver()
     holding = { type: 'holding', rig, show, revision, ...(version !== undefined && { version }) }
     playHeld(holding)
     tell(holding)
@@ -205,8 +214,6 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     tell({ type: 'answer', id })
   }
 
-  /** Pressed by a pedal: nobody waits for the answer. */
-  const UNASKED = -1
   const hands = {
     now: () => (holding && status ? { show: holding.show, situation: status } : null),
     press: (transport: Transport) => engine.handle({ type: 'transport', id: UNASKED, transport }),

@@ -149,6 +149,8 @@ export function createPlayer(firstRate: number): Player {
         light = new Float32Array(next.compiled.stage.cells * 3)
       if (levels.length !== next.plan.universes.length * 512)
         levels = new Uint8Array(next.plan.universes.length * 512)
+      // A slot that nothing stands on any more would keep its last level for the rest of the night.
+      else levels.fill(0)
       course.take(next, frame, at, place)
     },
 

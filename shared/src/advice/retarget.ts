@@ -107,7 +107,8 @@ function standInOf(kit: Kit, part: string, stage: Stage): string | null {
   return null
 }
 
-function nearestLit(show: Show, part: string, stage: Stage): string | null {
+/** The part nearest in the chart's order that has lights on a stage; null when none has. */
+export function nearestLit(show: Show, part: string, stage: Stage): string | null {
   const at = show.partOrder.indexOf(part)
   const lit = show.partOrder.filter(other => other !== part && lights(stage, other) > 0)
   const distance = (other: string): number => Math.abs(show.partOrder.indexOf(other) - at)

@@ -11,6 +11,7 @@ import { copyEdits } from './edits/copy.ts'
 import { cueLightEdits } from './edits/cueLight.ts'
 import { cueStretchEdits } from './edits/cueStretch.ts'
 import { cueEdits } from './edits/cues.ts'
+import { deadBoxEdits } from './edits/deadBox.ts'
 import type { Documents, RigEdit, ShowEdit } from './edits/edit.ts'
 import { kitEdits } from './edits/kits.ts'
 import { linkEdits } from './edits/links.ts'
@@ -45,6 +46,7 @@ export const edits = {
   ...partEdits,
   ...kitEdits,
   ...standEdits,
+  ...deadBoxEdits,
   ...setListEdits,
   ...triggerEdits,
   ...bandEdits,
