@@ -100,6 +100,8 @@ export const pageMessageSchema = z.discriminatedUnion('type', [
    */
   z.object({ type: z.literal('check'), seq: z.int(), check: checkSchema.nullable() }),
   z.object({ type: z.literal('midiChoice'), seq: z.int(), choice: midiChoiceSchema }),
+  /** Lets go of what a desk of the house holds that is no longer heard; refused while it is heard. */
+  z.object({ type: z.literal('releaseHouse'), seq: z.int() }),
   /** Asks now and twice more, 2.75 s apart; `network` comes at each. */
   z.object({ type: z.literal('discover'), seq: z.int(), discover: discoverSchema }),
   /** Publishes, takes in, goes back, ends: see `version/request.ts`. */
@@ -175,6 +177,7 @@ export type ToEngine =
   | { type: 'check'; id: number; check: Check | null }
   | { type: 'discover'; id: number; discover: Discover }
   | { type: 'midiChoice'; id: number; choice: MidiChoice }
+  | { type: 'releaseHouse'; id: number }
   | { type: 'frames'; on: boolean }
   | { type: 'midi'; midi: MidiIn }
   /** What a restarted engine goes on from. */
@@ -271,6 +274,17 @@ export interface EngineStatus {
   outputs: OutputStatus[]
   midi: MidiStatus
   osc: OscStatus
+  house: HouseStatus
+}
+
+/** What the house's desk holds over the show, and whether it is heard. */
+export interface HouseStatus extends House {
+  /** `lost`: it was heard and is no longer; what it held last stays until it comes back or is released by hand. */
+  state: 'off' | 'waiting' | 'heard' | 'lost'
+  /** The source that is listened to, or was; empty before any. */
+  source: string
+  /** In plain words; empty when all is well. */
+  says: string
 }
 
 /** Open Sound Control as the engine hears it. */

@@ -248,6 +248,11 @@ const makers: { [N in EditName]: (c: Choices) => Arguments } = {
     highest: c.of([undefined, null, 0.9]),
     strobes: c.of([undefined, null, 'none', 4]),
     lightOffset: c.of([undefined, null, c.int(-200, 200)]),
+    house: c.of([
+      undefined,
+      null,
+      { from: { protocol: 'artnet', portAddress: c.int(0, 32767) }, blackout: 1 },
+    ]),
   }),
   setTriggers: c => ({
     triggers: c.of([

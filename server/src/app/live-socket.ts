@@ -274,6 +274,8 @@ export function liveSocket(
         return void answer(page, message.seq, holdCheck(page, message.check))
       case 'output':
         return void answer(page, message.seq, engine.request({ type: 'output', output: message.output }))
+      case 'releaseHouse':
+        return void answer(page, message.seq, engine.request({ type: 'releaseHouse' }))
       case 'discover':
         return void answer(
           page,

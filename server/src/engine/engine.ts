@@ -24,6 +24,8 @@ import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import type { Kit } from '@glowchart/shared/show/schema.ts'
 import type { TempoMap } from '@glowchart/shared/time/tempo.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
+import { createHouse } from '../house/house.ts'
+import type { ArtDmx } from '../output/artnet.ts'
 import { clockInlet } from './clock-inlet.ts'
 import { createConductor } from './conductor.ts'
 import type { LoopStatus } from './loop-messages.ts'
@@ -42,6 +44,8 @@ export interface Engine {
   handle(message: ToEngine): void
   /** The choice of MIDI ports that was kept. */
   useMidi(choice: MidiChoice): void
+  /** An ArtDmx came to this laptop. */
+  artDmx(packet: ArtDmx, from: string): void
   /** What a new supervisor or page must know first: the documents held, the last state. */
   readonly held: { holding: Holding | null; resume: Resume | null }
   /** How the song moves, for who sends MIDI clock; null without a song. */
@@ -61,6 +65,8 @@ export interface EngineOptions {
   /** Acts on a choice of MIDI ports, and keeps it. Rejects when it cannot be kept. */
   keepMidi?: (choice: MidiChoice) => Promise<void>
   discover?: (wish: Discover) => void
+  /** Why no Art-Net can be heard, in plain words. */
+  artnetFault?: () => string
 }
 
 /** What stands in the engine. */
@@ -107,6 +113,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
           pid: process.pid,
           midi: midiStatus(midi),
           osc: osc.status(),
+          house: house.status(),
           version: holding?.version ?? null,
         },
       })
@@ -161,6 +168,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
   /** The song that plays goes on; a show that has it no longer begins with its first. */
   const playHeld = ({ show }: Documents): void => {
     osc.listen(show.osc)
+    house.listen(show.kits[show.tonight]!.venue?.house)
     if (expecting || sendSame()) return
     const song = show.songOrder[0]
     chosen = song === undefined ? null : { song }
@@ -197,6 +205,8 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     chosenPlace = state.transport.place
     const piece = chosen && pieceOf(chosen)
     if (piece) sendPiece(piece, { resume: state })
+    house.inherit(state.house)
+    send({ type: 'house', house: house.house })
     for (const message of early.splice(0)) engine.handle(message)
   }
 
@@ -254,6 +264,16 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     )
   }
 
+  const house = createHouse({
+    cid: options.cid,
+    // While a resume is expected the loop must hear of that first; it is told of the house right after.
+    changed: held => {
+      if (!expecting) send({ type: 'house', house: held })
+    },
+    clock: monotonicMs,
+    artnetFault: () => options.artnetFault?.() ?? '',
+  })
+
   const engine: Engine = {
     get held() {
       return { holding, resume }
@@ -266,6 +286,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
       midiChoice = choice
       inlet.choose(choice.clockFrom)
     },
+    artDmx: house.artDmx,
     motion() {
       if (!status || !tempo) return null
       const { playing, at, starts, position, speed } = status
@@ -296,6 +317,10 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
         case 'discover':
           options.discover?.(message.discover)
           return tell({ type: 'answer', id: message.id })
+        case 'releaseHouse': {
+          const refused = house.release()
+          return tell({ type: 'answer', id: message.id, ...(refused && { problem: refused }) })
+        }
         case 'check':
           return send({ ...message, until: monotonicMs() + CHECK_LASTS })
         case 'live':
@@ -306,6 +331,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     },
     async close() {
       osc.close()
+      house.close()
       send({ type: 'end' })
       await ended
       await loop.close()

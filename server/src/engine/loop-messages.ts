@@ -42,7 +42,7 @@ export interface Run {
 }
 
 /** The loop's share of the engine's status. */
-export type LoopStatus = Omit<EngineStatus, 'pid' | 'midi' | 'version' | 'osc'>
+export type LoopStatus = Omit<EngineStatus, 'pid' | 'midi' | 'version' | 'osc' | 'house'>
 
 export type FromLoop =
   | { type: 'ready' }

@@ -48,6 +48,7 @@ const engine = await createEngine({
     return keepMidiChoice(dataFolder, choice)
   },
   discover: wish => discovery?.ask(wish),
+  artnetFault: () => discovery?.fault ?? '',
 })
 
 /** MIDI clock goes to this port from now on; who followed at the old one is told to stop. */
@@ -142,5 +143,6 @@ discovery = await openDiscovery({
     ),
   ...(targets ? { targets } : {}),
   clock: monotonicMs,
+  onArtDmx: engine.artDmx,
   onNetwork: network => tell({ type: 'network', network }),
 })

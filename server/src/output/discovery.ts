@@ -4,7 +4,7 @@ import { createSocket, type Socket } from 'node:dgram'
 import { once } from 'node:events'
 import type { Network } from '@glowchart/shared/messages.ts'
 import { directedBroadcasts, type LocalInterface } from '@glowchart/shared/network/ipv4.ts'
-import { ARTNET_PORT, artPoll, decodeArtPollReply } from './artnet.ts'
+import { ARTNET_PORT, type ArtDmx, artPoll, decodeArtDmx, decodeArtPollReply } from './artnet.ts'
 import { ANSWER_TIME, type Host, NodeBook } from './node-book.ts'
 
 /** Art-Net 4, ArtPoll: a controller asks every 2.5 to 3 s. */
@@ -23,6 +23,8 @@ export interface DiscoveryOptions {
   targets?: readonly Host[]
   /** Called at each poll, and when the list has changed. */
   onNetwork: (network: Network) => void
+  /** Called with every ArtDmx that comes, and its sender's address: this listener is the one owner of its port. */
+  onArtDmx?: (packet: ArtDmx, from: string) => void
   /** Ms of a monotonic clock. */
   clock?: () => number
 }
@@ -36,6 +38,8 @@ export interface Wish {
 export interface Discovery {
   /** The UDP port in use; 0 when none could be had. */
   readonly port: number
+  /** Why the right port is not had, in plain words; empty when it is. */
+  readonly fault: string
   /** Polls now and twice more; asked again meanwhile, it goes on for three more. */
   ask(wish: Wish): void
   network(): Network
@@ -82,7 +86,11 @@ export async function openDiscovery(options: DiscoveryOptions): Promise<Discover
     fresh.on('error', () => {})
     fresh.on('message', (bytes, from) => {
       const reply = decodeArtPollReply(bytes)
-      if (!reply) return
+      if (!reply) {
+        const dmx = options.onArtDmx && decodeArtDmx(bytes)
+        if (dmx) options.onArtDmx?.(dmx, from.address)
+        return
+      }
       book.answered(from.address, reply, clock())
       report()
     })
@@ -132,6 +140,9 @@ export async function openDiscovery(options: DiscoveryOptions): Promise<Discover
   return {
     get port() {
       return socket?.address().port ?? 0
+    },
+    get fault() {
+      return fault
     },
     ask(wish) {
       if (wish.everywhere) everywhere = POLLS

@@ -17,6 +17,7 @@ export const leastRole: Readonly<Record<PageMessage['type'], Role>> = {
   discover: 'controller',
   version: 'controller',
   midiChoice: 'controller',
+  releaseHouse: 'controller',
   midi: 'controller',
   access: 'owner',
 }

@@ -2,6 +2,7 @@
 
 import { z } from 'zod'
 import { share } from './fields.ts'
+import { houseInputSchema } from './house-input.ts'
 
 /** Light may be moved so far against the clock, ms either way. */
 export const MOST_OFFSET = 200
@@ -17,5 +18,7 @@ export const venueSchema = z.object({
   strobes: z.union([z.literal('none'), z.number().min(0.5).max(MOST_FLASHES)]).optional(),
   /** Light late (above 0) or early (below 0) against the clock, ms: for a delayed sound system, or slow fixtures. */
   lightOffset: z.int().min(-MOST_OFFSET).max(MOST_OFFSET).optional(),
+  /** What the house's desk may hold; left out: it is not listened to. */
+  house: houseInputSchema.optional(),
 })
 export type Venue = z.infer<typeof venueSchema>

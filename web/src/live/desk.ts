@@ -187,6 +187,8 @@ export const holdCheck = (check: Check | null): Promise<Answer> =>
 export const askVersion = (version: VersionRequest): Promise<Answer> => ask({ type: 'version', version })
 /** Lets others in from the network, gives and takes: on the laptop's own page. */
 export const wishAccess = (access: AccessWish): Promise<Answer> => ask({ type: 'access', access })
+/** Lets go of what a desk of the house holds that is no longer heard. */
+export const releaseHouse = (): Promise<Answer> => ask({ type: 'releaseHouse' })
 export const setOutput = (output: Output): Promise<Answer> => ask({ type: 'output', output })
 
 /** Wishes that nodes are asked for; what is found comes into the session. Wished over and over, so it asks nobody twice. */

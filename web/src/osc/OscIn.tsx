@@ -82,8 +82,7 @@ function AddressChoice({ where, onChange }: { where: Where; onChange: (address: 
 
 function Heard() {
   const osc = useSession(s => s.status?.osc)
-  const wanted = useSession(s => s.status !== null)
-  if (!osc) return <p className="osc-heard">{wanted ? '' : 'The light engine does not answer.'}</p>
+  if (!osc) return <p className="osc-heard">The light engine does not answer.</p>
   const { port, says, heard } = osc
   return (
     <div className="osc-heard" role="status">

@@ -1,16 +1,19 @@
 // The head of the run page: time of day, and how clock and ways out are.
 
-import type { Role } from '@glowchart/shared/access/role.ts'
+import { isAtLeast, type Role } from '@glowchart/shared/access/role.ts'
 import { changeCount } from '@glowchart/shared/version/changes.ts'
 import { useEffect, useState } from 'react'
 import { AccessCell } from '../access/AccessCell.tsx'
 import { useSession } from '../document/session.ts'
+import { releaseHouse } from '../live/desk.ts'
 import { mayOpen, places } from '../places.ts'
 import { Sign } from '../ui/signs.tsx'
 import { usePending, usePlayed, useVersion } from '../version/running.ts'
 import { useAwake } from './awake.ts'
 import { useBattery } from './battery.ts'
+import { HoldButton } from './HoldButton.tsx'
 import { healthOf, versionCell } from './health.ts'
+import { holds } from './held.ts'
 
 export function Health() {
   const status = useSession(s => s.status)
@@ -41,12 +44,32 @@ export function Health() {
           {says} {figure !== undefined && <small>{figure}</small>}
         </span>
       ))}
+      <ReleaseHouse />
     </header>
   )
 }
 
 /** Places that are a press away during the show. */
 const fromHere = (role: Role): readonly string[] => (role === 'checker' ? ['check'] : ['chart', 'setlist'])
+
+/** Only a desk that is no longer heard can be released; one that is heard lifts its own. */
+function ReleaseHouse() {
+  const isHeld = useSession(s => s.status?.house.state === 'lost' && holds(s.status.house))
+  const mayRelease = useSession(s => isAtLeast(s.role, 'controller'))
+  if (!isHeld || !mayRelease) return null
+  return (
+    <HoldButton
+      className="release"
+      hotkey="l"
+      fire={() => {
+        void releaseHouse()
+        return undefined
+      }}
+    >
+      Release the house
+    </HoldButton>
+  )
+}
 
 /** What was skipped longer ago than this is over, ms. */
 const LATELY = 20_000

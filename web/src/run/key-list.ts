@@ -12,6 +12,7 @@ export const runKeyList: readonly (readonly [string, string])[] = [
   ['Run: X', 'stop the strobes, let them flash'],
   ['Run: 1 to 9', 'bump of a part, while held'],
   ['Run: B', 'hold for blackout, press to restore'],
+  ['Run: L', 'release the house’s desk, once it is lost'],
   ['Run: G', 'lift the guard, put it on'],
   ['Run: D', 'dim the screen'],
   ['Run: M', 'more: sections, parts'],

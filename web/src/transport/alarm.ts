@@ -20,7 +20,14 @@ export function useAlarm(): Alarm | null {
   return statusAlarm(status)
 }
 
-function statusAlarm({ clock, outputs }: EngineStatus): Alarm | null {
+function statusAlarm({ clock, outputs, house }: EngineStatus): Alarm | null {
+  if (house.blackout) {
+    return {
+      what: 'Dark by the house',
+      lights:
+        house.state === 'lost' ? 'it is no longer heard: release it on Run' : `${house.source} lifts it`,
+    }
+  }
   if (clock.lock === 'lost') {
     return { what: `${clockNames[clock.source]} lost`, lights: `playing on at ${clock.bpm.toFixed(1)}` }
   }

@@ -4,6 +4,7 @@ import type { Show } from '@glowchart/shared/show/schema.ts'
 import { MOST_FLASHES, MOST_OFFSET } from '@glowchart/shared/show/venue.ts'
 import { edit } from '../document/editing.ts'
 import { NumberBox } from '../output/NumberBox.tsx'
+import { HouseInput } from './HouseInput.tsx'
 import './venue.css'
 
 /** The rates that houses and their guidelines name: 3 (WCAG 2.2, 2.3.1), 4 (UK HSE on strobes), and what is faster. */
@@ -11,7 +12,7 @@ const RATES = [3, 4, 5, 8, 10]
 
 export function Venue({ show }: { show: Show }) {
   const kit = show.tonight
-  const { trim = 1, highest = 1, strobes, lightOffset = 0 } = show.kits[kit]!.venue ?? {}
+  const { trim = 1, highest = 1, strobes, lightOffset = 0, house } = show.kits[kit]!.venue ?? {}
   const rates = typeof strobes === 'number' && !RATES.includes(strobes) ? [...RATES, strobes] : RATES
   return (
     <section className="venue" aria-labelledby="venue-title">
@@ -78,6 +79,7 @@ export function Venue({ show }: { show: Show }) {
           at the door and the house’s own rules come first.
         </p>
       )}
+      <HouseInput kit={kit} input={house} />
     </section>
   )
 }

@@ -25,6 +25,7 @@ const venueWords: Record<VenueField, string> = {
   highest: 'Highest grand master tonight',
   strobes: 'Strobes tonight',
   lightOffset: 'Light offset tonight',
+  house: 'House input tonight',
 }
 
 export const kitEdits = {
@@ -94,6 +95,7 @@ export const kitEdits = {
       highest: venue.highest.nullable(),
       strobes: venue.strobes.nullable(),
       lightOffset: venue.lightOffset.nullable(),
+      house: venue.house.nullable(),
     },
     args =>
       venueWords[

@@ -1,0 +1,23 @@
+// Where the house's own desk is heard, and which slots of it are its blackout and its master.
+
+import { z } from 'zod'
+import { address, universe } from './fields.ts'
+
+/** It stands with the venue of a kit, because it is the house's: another house sends on another universe, or not at all. */
+export const houseInputSchema = z.object({
+  from: z.discriminatedUnion('protocol', [
+    z.object({
+      protocol: z.literal('sacn'),
+      universe,
+      /** E1.31-2018 9.1.1 fixes 5568 for multicast; a unicast sender may be told another. */
+      port: z.int().min(1024).max(65535).default(5568),
+    }),
+    /** Heard at UDP 6454, where nodes answer too (Art-Net 4). */
+    z.object({ protocol: z.literal('artnet'), portAddress: z.int().min(0).max(32767) }),
+  ]),
+  /** Slot that darkens everything from 128 on; left out: none. */
+  blackout: address.optional(),
+  /** Slot whose 0…255 is the house's master, a level in L* as ours is; left out: none. */
+  master: address.optional(),
+})
+export type HouseInput = z.infer<typeof houseInputSchema>
