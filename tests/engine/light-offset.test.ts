@@ -1,6 +1,7 @@
 // Light late or early against the clock: the same frames, so much later or earlier, on every clock.
 
 import { createPlayer, type Piece, type Player } from '@glowchart/server/engine/player.ts'
+import { timecodeOf } from '@glowchart/shared/clock/timecode.ts'
 import { compileSong } from '@glowchart/shared/render/compile.ts'
 import { levelPlan } from '@glowchart/shared/render/levels.ts'
 import { describe, expect, it } from 'vitest'
@@ -133,5 +134,48 @@ describe('on MIDI clock', () => {
     // The hit of 10 ms at the song's start is in the first frame that moves.
     const lit = early.findIndex(one => one.position > 0)
     expect(early[lit]!.bytes).toContain('ffffff')
+  })
+})
+
+describe('on MIDI time code', () => {
+  /** Quarter frames at 25 frames a second, every 10 ms, from the label on at which the song lies. */
+  function followed(lightOffset: number, count: number): number[] {
+    const player = createPlayer(RATE)
+    const startsAt = { hours: 1, minutes: 0, seconds: 0, frames: 0 }
+    player.take({ ...pieceAt(lightOffset), startsAt }, 0, 0)
+    player.press({ do: 'clock', source: 'mtc' }, 0)
+    let sent = 0
+    // The time passes the song's start at 1000 ms.
+    return frames(player, 4, 4 + count, frame => {
+      for (; sent * 10 <= at(frame); sent++) {
+        const q = 3600 * 100 - 100 + sent
+        const { hours, minutes, seconds, frames } = timecodeOf(Math.floor(q / 8) * 2, '25')
+        const nibbles = [
+          frames,
+          frames >> 4,
+          seconds,
+          seconds >> 4,
+          minutes,
+          minutes >> 4,
+          hours,
+          (hours >> 4) | 2,
+        ]
+        for (const byte of [0xf1, ((q % 8) << 4) | (nibbles[q % 8]! & 15)]) player.midi(byte, sent * 10)
+      }
+    }).map(one => one.position)
+  }
+
+  it('shifts the light by the same time, and starts it so much later or earlier', () => {
+    const plain = followed(0, 160)
+    const late = followed(100, 160)
+    const early = followed(-100, 160)
+    for (const n of [100, 150]) {
+      expect(late[n]!).toBeCloseTo(plain[n]! - 192, 0)
+      expect(early[n]!).toBeCloseTo(plain[n]! + 192, 0)
+    }
+    const begins = (positions: number[]): number => positions.findIndex(one => one > 0)
+    // Four frames; the start itself lies on the edge of one.
+    expect(Math.abs(begins(late) - begins(plain) - 4)).toBeLessThanOrEqual(1)
+    expect(Math.abs(begins(plain) - begins(early) - 4)).toBeLessThanOrEqual(1)
   })
 })

@@ -99,7 +99,7 @@ export function songCourse(firstRate: number): Course {
 
   /** The written position on a clock that is followed; its own relocations undo whatever jumps had been made. */
   function followedPosition(song: Piece, due: number): Ticks {
-    if (clock().step(followed(song), due)) {
+    if (clock().step(followed(song), due + offset())) {
       transport = { ...transport, shift: 0, released: null }
       over = false
       // The clock's own place: late light waits there, early light shows in its first frame all that it passes over.
