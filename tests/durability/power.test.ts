@@ -13,14 +13,11 @@ beforeAll(() => {
 afterAll(() => folder.remove())
 
 describe('a plug pulled at any operation', () => {
-  it.each([1, 2, 3, 4, 5, 6])(
-    'loses no acknowledged edit, and leaves every file whole (seed %i)',
-    async seed => {
-      const { acknowledged, cuts } = await powerRound(seed, folder.path)
-      expect(acknowledged).toBeGreaterThan(0)
-      expect(cuts).toBe(3)
-    },
-  )
+  it.each([1, 2, 3])('loses no acknowledged edit, and leaves every file whole (seed %i)', async seed => {
+    const { acknowledged, cuts } = await powerRound(seed, folder.path)
+    expect(acknowledged).toBeGreaterThan(0)
+    expect(cuts).toBe(3)
+  })
 
   const unsynced = (file: OpenFile): OpenFile => ({ ...file, sync: async () => {} })
   const careless: [string, (disk: PlugDisk) => void][] = [
