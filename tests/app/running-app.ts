@@ -3,6 +3,7 @@
 import { writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { EngineLink } from '@glowchart/server/app/engine-link.ts'
+import type { Guard } from '@glowchart/server/app/guard.ts'
 import { startApp } from '@glowchart/server/app/start.ts'
 import type { Problem } from '@glowchart/shared/errors.ts'
 import type { AppMessage, FromEngine, ToEngine } from '@glowchart/shared/messages.ts'
@@ -54,14 +55,21 @@ export interface RunningApp {
   close(): Promise<void>
 }
 
-/** Starts an app that opens the sample show. */
-export async function runApp(): Promise<RunningApp> {
+/** Starts an app that opens the sample show. @param guard in the place of the app's own */
+export async function runApp(guard?: Guard): Promise<RunningApp> {
   const [data, page] = [tempFolder(), tempFolder()]
   writeFileSync(join(page.path, 'index.html'), '<title>the page</title>')
   const engine = new Engine()
   const pages: PageSocket[] = []
   const start = (port = 0) =>
-    startApp({ dataFolder: data.path, port, pageFolder: page.path, engine, first: sampleDocuments() })
+    startApp({
+      dataFolder: data.path,
+      port,
+      pageFolder: page.path,
+      engine,
+      first: sampleDocuments(),
+      ...(guard && { guard }),
+    })
   const onDisk = (): Show => JSON.parse(textOnDisk(data.path, 'show', 'moth-cabinet'))
   let app = await start()
   return {

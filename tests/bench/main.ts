@@ -17,6 +17,7 @@ const benches = {
   edits: new URL('./edits.ts', import.meta.url),
   'click-and-light': new URL('./click-and-light.ts', import.meta.url),
   chart: new URL('./chart.ts', import.meta.url),
+  viewers: new URL('./viewers.ts', import.meta.url),
 }
 const root = fileURLToPath(new URL('../..', import.meta.url))
 const load = (): string => loadavg()[0]!.toFixed(1)

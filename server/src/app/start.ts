@@ -9,7 +9,7 @@ import { buildApp } from './app.ts'
 import { type DocumentStore, openDocuments } from './documents.ts'
 import { startEditing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
-import { guard } from './guard.ts'
+import { type Guard, guard as ourGuard } from './guard.ts'
 import { openShowVersion } from './show-version.ts'
 import { versionFiles } from './version-files.ts'
 
@@ -21,13 +21,15 @@ export interface StartOptions {
   engine: EngineLink & { close(): void }
   /** Taken into the data folder when it is not there yet, and opened. */
   first: Bundle | undefined
+  /** Another one only in tests that show what ours keeps out. */
+  guard?: Guard
 }
 
 /** @throws CodedError `data.*`, `file.*`, `document.*`, or `request.port` when the port is taken */
 export async function startApp(
   options: StartOptions,
 ): Promise<{ url: string; notices: readonly string[]; close(): Promise<void> }> {
-  const { dataFolder, port, pageFolder, engine, first } = options
+  const { dataFolder, port, pageFolder, engine, first, guard = ourGuard } = options
   // An app that its supervisor started again opens what was open, and not what the command line named hours ago.
   const session = String(process.ppid)
   const store = await openDocuments(dataFolder)
