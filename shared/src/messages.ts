@@ -49,6 +49,10 @@ export const transportSchema = z.discriminatedUnion('do', [
   z.object({ do: z.literal('release') }),
   /** Factor on the song's tempo while the internal clock runs; 1 is as written. */
   z.object({ do: z.literal('speed'), factor: z.number().min(0.25).max(4) }),
+  /** One tap of the tempo, `at` ms of the engine's clock (now, where left out): from the third on they set the speed. */
+  z.object({ do: z.literal('tap'), at: z.number().optional() }),
+  /** Moves what runs on our own clock by so many ms of its own time: on, or back. */
+  z.object({ do: z.literal('nudge'), ms: z.number().min(-500).max(500) }),
   z.object({ do: z.literal('clock'), source: z.enum(['internal', 'midi', 'mtc']) }),
 ])
 export type Transport = z.infer<typeof transportSchema>

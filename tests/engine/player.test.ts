@@ -313,6 +313,50 @@ describe('the player on MIDI clock', () => {
   })
 })
 
+describe('pulses without a place', () => {
+  it('are told by a hand which section sounds, and go on from there under the same pulses', () => {
+    const player = playerOn()
+    player.press({ do: 'clock', source: 'midi' }, 0)
+    const pulse = (n: number): number => 1000 + n * (60_000 / 120 / 24)
+    let n = 0
+    const until = (due: number): void => {
+      for (; pulse(n) <= due; n++) player.midi(0xf8, pulse(n))
+      player.render(Math.round((due * RATE) / 1000), due)
+    }
+    for (let due = 1000; due < 3000; due += 25) until(due)
+    expect(player.clockStatus(3000)).toMatchObject({ estimated: true, lock: 'locked' })
+    player.press({ do: 'locate', at: 8 * BAR }, 120)
+    until(3000)
+    expect(player.clockStatus(3000).estimated).toBe(false)
+    expect(player.transport.playing).toBe(true)
+    expect(Math.abs(player.position - 8 * BAR - 48)).toBeLessThan(3)
+    // On past the end: the hand brings it back from there too.
+    for (let due = 3025; due < 13_000; due += 25) until(due)
+    expect(player.transport.playing).toBe(false)
+    player.press({ do: 'locate', at: 4 * BAR }, 520)
+    for (let due = 13_000; due < 14_000; due += 25) until(due)
+    expect(player.transport.playing).toBe(true)
+    expect(Math.abs(player.position - 4 * BAR - 40 * 48)).toBeLessThan(60)
+  })
+})
+
+describe('nudges', () => {
+  it('move what plays on our own clock by their time, never before its start, and are refused on others', () => {
+    const player = playerOn()
+    player.press({ do: 'play' }, 0)
+    frames(player, 0, 41)
+    player.press({ do: 'nudge', ms: 20 }, 41)
+    // 1.92 ticks a ms at 120 BPM.
+    expect(frames(player, 41, 1)[0]!.position).toBeCloseTo(41 * 48 + 38.4, 6)
+    player.press({ do: 'nudge', ms: -20 }, 42)
+    expect(frames(player, 42, 1)[0]!.position).toBeCloseTo(42 * 48, 6)
+    for (let i = 0; i < 3; i++) player.press({ do: 'nudge', ms: -500 }, 43)
+    expect(frames(player, 43, 1)[0]!.position).toBe(0)
+    player.press({ do: 'clock', source: 'midi' }, 44)
+    expect(player.press({ do: 'nudge', ms: 20 }, 44)?.code).toBe('transport.follows')
+  })
+})
+
 describe('the player on MIDI time code', () => {
   /** Renders frames 40 a second while a sender at 25 runs from timecode `from` (s); pieces come as it passes them. */
   function ride(player: Player, from: number, start: number, count: number) {

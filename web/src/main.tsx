@@ -10,6 +10,7 @@ import './ui/base.css'
 import { createRoot } from 'react-dom/client'
 import { App } from './App.tsx'
 import { startAdvising } from './advice/advising.ts'
+import { playToChosenDevice } from './audio/device.ts'
 import { openDesk } from './live/desk.ts'
 import { listenForPedals } from './preflight/heard.ts'
 import { openRecordings } from './recording/open.ts'
@@ -17,6 +18,7 @@ import { listenToTaps } from './tap/keys.ts'
 import { listenToKeys } from './transport/keys.ts'
 
 openDesk()
+playToChosenDevice()
 openRecordings()
 // Before the other keys: while something is armed, some of them tap.
 listenToTaps()

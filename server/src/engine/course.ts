@@ -20,7 +20,7 @@ import { type Followed, type FollowedClock, type MidiClock, midiClock } from './
 import { type TimecodeClock, timecodeClock } from './followed-timecode.ts'
 import type { LoopTransport } from './loop-messages.ts'
 import type { Piece } from './player.ts'
-import { pressed } from './press.ts'
+import { follows, pressed } from './press.ts'
 
 export interface Course {
   readonly transport: TransportState
@@ -256,6 +256,21 @@ export function songCourse(firstRate: number): Course {
         transport = { ...transport, speed: press.factor }
         if (piece && !isCountedIn(transport, frame))
           transport = anchored(transport, piece.compiled.timeline, here, { frame, rate })
+        return
+      }
+      if (press.do === 'nudge') {
+        const refused =
+          transport.source === 'internal' ? undefined : follows(transport.source, 'sets the tempo')
+        if (refused) return refused
+        const { anchor } = transport
+        const isOn = piece?.look !== undefined || (transport.playing && !isCountedIn(transport, frame))
+        // What stands has no tempo to be late against.
+        if (isOn) {
+          const songFrame = anchor.songFrame + (press.ms * rate) / 1000
+          // Not before its start.
+          const least = -(frame - anchor.frame) * transport.speed
+          transport = { ...transport, anchor: { ...anchor, songFrame: Math.max(least, songFrame) } }
+        }
         return
       }
       if (press.do === 'clock') {

@@ -34,6 +34,8 @@ import { monotonicMs } from './now.ts'
 import { createOsc } from './osc.ts'
 import { createPedals } from './pedals.ts'
 import type { Piece } from './player.ts'
+import { follows } from './press.ts'
+import { tempoTaps } from './taps.ts'
 
 export interface Engine {
   /**
@@ -224,6 +226,16 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     tell({ type: 'answer', id })
   }
 
+  const taps = tempoTaps()
+  /** Taps are timed here, before a frame rounds them. */
+  const tap = (id: number, at = monotonicMs()): void => {
+    const factor = sent && status ? taps(at, sent.compiled.timeline, status.position) : null
+    if (status && status.clock.source !== 'internal')
+      tell({ type: 'answer', id, problem: follows(status.clock.source, 'sets the tempo') })
+    else if (factor === null) tell({ type: 'answer', id })
+    else send({ type: 'transport', id, transport: { do: 'speed', factor } })
+  }
+
   const hands = {
     now: () => (holding && status ? { show: holding.show, situation: status } : null),
     press: (transport: Transport) => engine.handle({ type: 'transport', id: UNASKED, transport }),
@@ -305,6 +317,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
         case 'transport':
           if (message.transport.do === 'song' || message.transport.do === 'look')
             return choose(message.id, message.transport)
+          if (message.transport.do === 'tap') return tap(message.id, message.transport.at)
           return send({ type: 'transport', id: message.id, transport: message.transport })
         case 'midi':
           // Pedals first: a song that is named in the same breath as its Start is there before it.

@@ -10,7 +10,7 @@ import type { Output } from '@glowchart/shared/show/output.ts'
 import type { Piece } from './player.ts'
 
 /** A press on the transport that needs no compiling. */
-export type LoopTransport = Exclude<Transport, { do: 'song' | 'look' }>
+export type LoopTransport = Exclude<Transport, { do: 'song' | 'look' | 'tap' }>
 
 export type ToLoop =
   /** `at`: start there, `place` in tonight's set (a song was chosen); left out, the same song goes on where it is (an edit). */

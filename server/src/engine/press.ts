@@ -22,11 +22,13 @@ export interface Pressed {
 }
 
 /** The presses that are about the song itself, not about its clock. */
-export type SongPress = Exclude<LoopTransport, { do: 'speed' | 'clock' }>
+export type SongPress = Exclude<LoopTransport, { do: 'speed' | 'clock' | 'nudge' }>
 
 const clocks = { midi: 'MIDI clock', mtc: 'time code' } as const
 
-const follows = (what: string): Problem => problem('transport.follows', what, 'transport')
+/** What only the clock that is followed may do. `does`: "starts the song" */
+export const follows = (source: keyof typeof clocks, does: string): Problem =>
+  problem('transport.follows', `the ${clocks[source]} ${does}`, 'transport')
 
 /** Problems: transport.follows, transport.place. */
 export function pressed(
@@ -37,7 +39,7 @@ export function pressed(
 ): Pressed | Problem {
   switch (press.do) {
     case 'play': {
-      if (transport.source !== 'internal') return follows(`the ${clocks[transport.source]} starts the song`)
+      if (transport.source !== 'internal') return follows(transport.source, 'starts the song')
       if (transport.playing) return { transport, position }
       const next = started(transport, song, now, press.after)
       const there = isCountedIn(next, now.frame)
@@ -46,7 +48,7 @@ export function pressed(
       return { transport: next, position: there }
     }
     case 'stop':
-      if (transport.source !== 'internal') return follows(`the ${clocks[transport.source]} stops the song`)
+      if (transport.source !== 'internal') return follows(transport.source, 'stops the song')
       return { transport: stopped(transport, position), position }
     case 'locate': {
       if (press.at > song.length)

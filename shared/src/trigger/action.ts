@@ -18,6 +18,11 @@ export const actionSchema = z.discriminatedUnion('do', [
   z.object({ do: z.literal('songBack') }),
   z.object({ do: z.literal('song'), song: id }),
   z.object({ do: z.literal('section'), section: id }),
+  /** One tap of the tempo, on our own clock. */
+  z.object({ do: z.literal('tapTempo') }),
+  /** Song and light a little later or earlier against the band, on our own clock. */
+  z.object({ do: z.literal('nudgeOn') }),
+  z.object({ do: z.literal('nudgeBack') }),
   /** The house look. */
   z.object({ do: z.literal('house') }),
   z.object({ do: z.literal('strobeStop') }),

@@ -61,6 +61,12 @@ export function deedOf(action: Action, show: Show, now: Situation): Deed {
       return song(set, action.song)
     case 'section':
       return section(set, action.section)
+    case 'tapTempo':
+      return ownClock(now, 'Tap the tempo', [{ do: 'tap' }], 'From the third tap on')
+    case 'nudgeOn':
+      return ownClock(now, 'Nudge on', [{ do: 'nudge', ms: NUDGE_MS }], `${NUDGE_MS} ms`)
+    case 'nudgeBack':
+      return ownClock(now, 'Nudge back', [{ do: 'nudge', ms: -NUDGE_MS }], `${NUDGE_MS} ms`)
     case 'house':
       return house(show)
     case 'strobeStop':
@@ -193,6 +199,15 @@ function repeat(at: At): Deed {
 /** Whose Start and Stop the song obeys; null on our own clock. */
 const follows = ({ clock }: Situation): string | null =>
   clock.source === 'internal' ? null : clock.source === 'midi' ? 'The MIDI clock' : 'The time code'
+
+/** About what is just heard as early or late in a band, and under a frame at 40 a second (common practice, no source). */
+const NUDGE_MS = 20
+
+/** What only our own clock can do. */
+function ownClock(now: Situation, says: string, presses: Transport[], more: string): Deed {
+  const ruler = follows(now)
+  return ruler ? nothing(says, `${ruler} sets the tempo.`) : press(says, presses, more)
+}
 
 /** Next, while nothing plays: the song that rests, or the step that follows. */
 function forward(set: SetAt): Deed {

@@ -3,8 +3,10 @@
 import { type CSSProperties, useId, useRef, useState } from 'react'
 import { setSound, usePreferences } from '../document/preferences.ts'
 import type { ViewedSong } from '../document/viewed.ts'
+import { ClockOut } from '../transport/ClockPort.tsx'
 import { Tap } from '../transport/Tap.tsx'
 import { Sign } from '../ui/signs.tsx'
+import { DeviceChoice } from './DeviceChoice.tsx'
 import './sound.css'
 import { hasScore } from './sound.ts'
 
@@ -73,6 +75,11 @@ export function Sound({ viewed }: { viewed: ViewedSong }) {
           ))}
         </fieldset>
         <Tap />
+        <fieldset className="gig">
+          <legend>At the gig</legend>
+          <DeviceChoice />
+          <ClockOut />
+        </fieldset>
       </div>
     </>
   )

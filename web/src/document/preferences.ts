@@ -22,6 +22,8 @@ interface Preferences {
   characterKeys: boolean
   /** What this page plays while a song runs; levels 0…1. */
   sound: Sound
+  /** Where it plays to: this browser's id and name of an output; null: the system's own. */
+  audioDevice: { readonly id: string; readonly name: string } | null
   /** How lengths are said and typed; the documents hold metres. */
   lengths: 'metres' | 'feet'
 }
@@ -46,6 +48,7 @@ export const usePreferences = create<Preferences>()(
       characterKeys: true,
       tapLatency: 0,
       sound: freshSound,
+      audioDevice: null,
       lengths: 'metres',
     }),
     {

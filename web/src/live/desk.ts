@@ -7,6 +7,7 @@ import type {
   Discover,
   EngineStatus,
   LivePatch,
+  MidiChoice,
   PageMessage,
   Transport,
 } from '@glowchart/shared/messages.ts'
@@ -190,6 +191,9 @@ export const wishAccess = (access: AccessWish): Promise<Answer> => ask({ type: '
 /** Lets go of what a desk of the house holds that is no longer heard. */
 export const releaseHouse = (): Promise<Answer> => ask({ type: 'releaseHouse' })
 export const setOutput = (output: Output): Promise<Answer> => ask({ type: 'output', output })
+
+/** Which MIDI ports of the server the clock comes from and goes to; kept with the server. */
+export const chooseMidi = (choice: MidiChoice): Promise<Answer> => ask({ type: 'midiChoice', choice })
 
 /** Wishes that nodes are asked for; what is found comes into the session. Wished over and over, so it asks nobody twice. */
 export function discover(wish: Discover): void {

@@ -4,7 +4,6 @@ import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Action } from '@glowchart/shared/trigger/action.ts'
 import { fourButtons, type Trigger } from '@glowchart/shared/trigger/trigger.ts'
 import { useEffect, useMemo } from 'react'
-import { tap } from '../transport/tap.ts'
 import { act } from './act.ts'
 import { useHold } from './hold.ts'
 import { onRunKey } from './keys.ts'
@@ -17,6 +16,13 @@ const handKeys: readonly (readonly [string, Action])[] = [
   [']', { do: 'sectionOn' }],
   [',', { do: 'songBack' }],
   ['.', { do: 'songOn' }],
+]
+
+/** Taps and nudges must come in time, and do little each: they are not guarded. */
+const tempoKeys: readonly (readonly [string, Action])[] = [
+  ['t', { do: 'tapTempo' }],
+  ['ArrowLeft', { do: 'nudgeBack' }],
+  ['ArrowRight', { do: 'nudgeOn' }],
 ]
 
 /** Keys that a pedal types: nobody brushes a pedal by hand. */
@@ -38,18 +44,14 @@ export function KeyHands({ show: { partOrder, triggers } }: { show: Show }) {
       {[...handKeys, ...bumps].map(([key, action]) => (
         <KeyHand key={key} hotkey={key} action={action} guarded />
       ))}
-      <TapHand />
+      {tempoKeys.map(([key, action]) => (
+        <KeyHand key={key} hotkey={key} action={action} guarded={false} />
+      ))}
       {pedalKeys.map(([key, action]) => (
         <KeyHand key={key} hotkey={key} action={action} guarded={false} />
       ))}
     </>
   )
-}
-
-/** A single tap does nothing: it is not guarded. */
-function TapHand() {
-  useEffect(() => onRunKey('t', { down: tap, up: () => {} }), [])
-  return null
 }
 
 function KeyHand({ hotkey, action, guarded }: { hotkey: string; action: Action; guarded: boolean }) {

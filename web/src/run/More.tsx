@@ -3,9 +3,11 @@
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Action } from '@glowchart/shared/trigger/action.ts'
 import { useMemo } from 'react'
+import { DeviceChoice } from '../audio/DeviceChoice.tsx'
 import { useSession } from '../document/session.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { setLive } from '../live/desk.ts'
+import { ClockOut } from '../transport/ClockPort.tsx'
 import { Master } from '../transport/Master.tsx'
 import { act, useDeed } from './act.ts'
 import { HoldButton } from './HoldButton.tsx'
@@ -14,6 +16,9 @@ import { VersionHands } from './VersionHands.tsx'
 const REPEAT: Action = { do: 'repeat' }
 const HOUSE: Action = { do: 'house' }
 const STROBES: Action = { do: 'strobeStop' }
+const TAP: Action = { do: 'tapTempo' }
+const NUDGE_BACK: Action = { do: 'nudgeBack' }
+const NUDGE_ON: Action = { do: 'nudgeOn' }
 
 export function More({ show, standing }: { show: Show; standing: ViewedSong | null }) {
   return (
@@ -23,17 +28,32 @@ export function More({ show, standing }: { show: Show; standing: ViewedSong | nu
         <ActButton action={HOUSE} />
         <ActButton action={STROBES} />
       </div>
+      <h2>Tempo</h2>
+      <div className="acts tempo-acts">
+        <ActButton action={TAP} guarded={false} />
+        <ActButton action={NUDGE_BACK} guarded={false} />
+        <ActButton action={NUDGE_ON} guarded={false} />
+      </div>
       {standing && <Sections standing={standing} />}
       <Parts show={show} />
+      <h2>Sound and clock</h2>
+      <div className="gig">
+        <DeviceChoice />
+        <ClockOut />
+      </div>
       <VersionHands />
     </section>
   )
 }
 
-function ActButton({ action }: { action: Action }) {
+function ActButton({ action, guarded = true }: { action: Action; guarded?: boolean }) {
   const deed = useDeed(action)
   return (
-    <HoldButton idle={!deed || (deed.presses.length === 0 && !deed.live)} fire={() => act(action)}>
+    <HoldButton
+      idle={!deed || (deed.presses.length === 0 && !deed.live)}
+      guarded={guarded}
+      fire={() => act(action)}
+    >
       <b>{deed?.says}</b>
       {deed?.more && <small>{deed.more}</small>}
     </HoldButton>

@@ -8,7 +8,10 @@ import type { ViewedSong } from '../document/viewed.ts'
 import { everyRepaint } from '../live/animation.ts'
 import { positionAt } from '../live/playhead.ts'
 import { useAlarm } from '../transport/alarm.ts'
+import { isEstimated } from '../transport/clock-words.ts'
 import { Sign } from '../ui/signs.tsx'
+import { act } from './act.ts'
+import { HoldButton } from './HoldButton.tsx'
 
 /** The countdown at this moment; null from the song's end on. */
 function useCountdown({ timeline, song }: ViewedSong): Countdown | null {
@@ -34,6 +37,7 @@ function useCountdown({ timeline, song }: ViewedSong): Countdown | null {
 export function Where({ standing }: { standing: ViewedSong }) {
   const countdown = useCountdown(standing)
   const playing = useSession(s => s.status?.playing ?? false)
+  const isGuess = useSession(s => s.status !== null && isEstimated(s.status.clock))
   const { song } = standing
   if (!countdown) {
     return (
@@ -43,6 +47,7 @@ export function Where({ standing }: { standing: ViewedSong }) {
         </p>
         <p className="stands">is over</p>
         <Alarm />
+        {isGuess && <Estimated standing={standing} />}
       </section>
     )
   }
@@ -57,9 +62,8 @@ export function Where({ standing }: { standing: ViewedSong }) {
         </small>
       </p>
       <Count countdown={countdown} song={standing} />
-      <Alarm>
-        <Beats beat={playing ? beat : 0} beats={beats} />
-      </Alarm>
+      <Alarm>{isGuess ? null : <Beats beat={playing ? beat : 0} beats={beats} />}</Alarm>
+      {isGuess && <Estimated standing={standing} />}
       <p className="to">
         to{' '}
         {next ? (
@@ -73,6 +77,32 @@ export function Where({ standing }: { standing: ViewedSong }) {
       </p>
       {!playing && <p className="rests">stands still</p>}
     </section>
+  )
+}
+
+/** Pulses came without a place: a hand says which section sounds, and the song goes on from there under the pulses. */
+function Estimated({ standing: { song, timeline } }: { standing: ViewedSong }) {
+  return (
+    <div className="estimated" role="alert">
+      <p>
+        <b>Position estimated.</b> Tap the section as it begins:
+      </p>
+      <ol>
+        {timeline.sections.map(({ id, mark }) => (
+          <li key={id}>
+            <HoldButton
+              // It must be in time, and takes the place of a guess.
+              guarded={false}
+              label={song.sections[id]!.name}
+              fire={() => act({ do: 'section', section: id })}
+            >
+              <span className="mark">{mark}</span>
+              <b>{song.sections[id]!.name}</b>
+            </HoldButton>
+          </li>
+        ))}
+      </ol>
+    </div>
   )
 }
 

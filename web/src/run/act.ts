@@ -1,10 +1,12 @@
 // Does on the page what an action means now, and tells what that is: the answer a pedal gets too.
 
+import type { Transport } from '@glowchart/shared/messages.ts'
 import type { Action } from '@glowchart/shared/trigger/action.ts'
 import { type Deed, deedOf } from '@glowchart/shared/trigger/deed.ts'
 import { useMemo } from 'react'
 import { useSession } from '../document/session.ts'
 import { press, setLive } from '../live/desk.ts'
+import { engineTime } from '../live/engine-clock.ts'
 import { playedNow, usePlayed } from '../version/running.ts'
 
 /** What an action would do now; null before the engine has answered. */
@@ -29,7 +31,13 @@ export function act(action: Action): () => void {
   }
 }
 
+/** A tap counts when it comes down, not when it has travelled to the engine. */
+function tapNow(tap: Extract<Transport, { do: 'tap' }>): Transport {
+  const at = engineTime(performance.now())
+  return at === null ? tap : { ...tap, at }
+}
+
 async function carryOut({ presses, live }: Deed): Promise<void> {
-  for (const one of presses) if (!(await press(one)).ok) return
+  for (const one of presses) if (!(await press(one.do === 'tap' ? tapNow(one) : one)).ok) return
   if (live) await setLive(live)
 }

@@ -11,6 +11,7 @@ import { timeName } from '../songs/length.ts'
 import { Sign } from '../ui/signs.tsx'
 import { LookChoice } from './LookChoice.tsx'
 import { Note } from './Note.tsx'
+import { Starts } from './Starts.tsx'
 
 interface Props {
   show: Show
@@ -85,6 +86,7 @@ export function Entries({ show, id, list }: Props) {
                 {song.sectionOrder.some(section => song.sections[section]!.vamp) && ', has a vamp'}
               </small>
               <Warnings song={entry.song} />
+              <Starts list={id} at={i} title={song.title} entry={entry} />
             </div>
             <Note
               label={`Note on ${song.title}`}

@@ -60,6 +60,17 @@ export function SetList({ show, id }: { show: Show; id: string }) {
         value={list.house}
         onChange={house => void edit('setSetLooks', { list: id, house })}
       />
+      <label className="by-number">
+        <input
+          type="checkbox"
+          checked={list.byNumber ?? false}
+          onChange={event => void edit('setSetByNumber', { list: id, on: event.target.checked })}
+        />
+        <span>
+          Songs by number
+          <small>Program 1 or song select 1, on any channel, makes the first song ready, and so on.</small>
+        </span>
+      </label>
       <h2>Add a song</h2>
       <ul className="add">
         {show.songOrder.map(song => (

@@ -2,10 +2,12 @@
 
 import type { ClockStatus } from '@glowchart/shared/messages.ts'
 import { useSession } from '../document/session.ts'
+import { useViewedSong } from '../document/viewed.ts'
 import { press } from '../live/desk.ts'
 import { PagePorts } from '../midi/PagePorts.tsx'
 import { Sign } from '../ui/signs.tsx'
-import { clockNames } from './clock-words.ts'
+import { ClockPort } from './ClockPort.tsx'
+import { clockNames, isEstimated } from './clock-words.ts'
 import { Vernier } from './Vernier.tsx'
 
 export function Clock() {
@@ -42,17 +44,46 @@ export function Clock() {
           </span>
           <b>
             <Vernier lock={clock.lock} />
-            {clock.lock === 'locked' && <Sign name="tick" />}
+            {clock.lock === 'locked' && !clock.estimated && <Sign name="tick" />}
             {saying(clock)}
           </b>
         </div>
       )}
+      {clock && isEstimated(clock) && <SectionChoice />}
+      <ClockPort />
     </>
   )
 }
 
+/** Which section sounds, where the pulses alone cannot tell. */
+function SectionChoice() {
+  const viewed = useViewedSong()
+  if (!viewed) return null
+  const { timeline, song } = viewed
+  return (
+    <div className="read">
+      <label htmlFor="sounding-section">Sounds now</label>
+      <select
+        id="sounding-section"
+        value=""
+        title="Choose the section as it begins: the song goes on from there"
+        onChange={e => void press({ do: 'locate', at: Number(e.target.value) })}
+      >
+        <option value="" disabled>
+          Choose the section
+        </option>
+        {timeline.sections.map(({ id, start }) => (
+          <option key={id} value={start}>
+            {song.sections[id]!.name}
+          </option>
+        ))}
+      </select>
+    </div>
+  )
+}
+
 /** That it is lost, the alarm says. */
-function saying({ source, lock, jitter }: ClockStatus): string {
+function saying({ source, lock, jitter, estimated }: ClockStatus): string {
   switch (lock) {
     case 'lost':
       return ''
@@ -63,7 +94,7 @@ function saying({ source, lock, jitter }: ClockStatus): string {
     case 'locking':
       return 'Catching up'
     case 'locked':
-      return `Locked, ${jitter.toFixed(1)} ms`
+      return estimated ? 'Position estimated' : `Locked, ${jitter.toFixed(1)} ms`
     case 'stopped':
       return source === 'mtc' ? 'Time code stands' : 'Stopped by the clock'
   }

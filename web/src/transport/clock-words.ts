@@ -15,3 +15,7 @@ export const tempoRuler = (source: ClockStatus['source'] | undefined): string | 
     : source === 'mtc'
       ? 'The time code sets the tempo'
       : undefined
+
+/** Pulses move the song, and nothing has said where it is. */
+export const isEstimated = ({ estimated, lock }: ClockStatus): boolean =>
+  estimated && (lock === 'locking' || lock === 'locked' || lock === 'lost')
