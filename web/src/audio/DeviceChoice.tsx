@@ -36,7 +36,7 @@ export function DeviceChoice() {
       </label>
       <button
         type="button"
-        className="btn quiet"
+        className="btn outline"
         title="The browser names outputs only to a page that may use the microphone; nothing is recorded"
         onClick={() => void findDevices()}
       >

@@ -3,7 +3,7 @@
 import { type CSSProperties, useId, useRef, useState } from 'react'
 import { setSound, usePreferences } from '../document/preferences.ts'
 import type { ViewedSong } from '../document/viewed.ts'
-import { ClockOut } from '../transport/ClockPort.tsx'
+import { ClockOut, ClockPort } from '../transport/ClockPort.tsx'
 import { Tap } from '../transport/Tap.tsx'
 import { Sign } from '../ui/signs.tsx'
 import { DeviceChoice } from './DeviceChoice.tsx'
@@ -78,6 +78,7 @@ export function Sound({ viewed }: { viewed: ViewedSong }) {
         <fieldset className="gig">
           <legend>At the gig</legend>
           <DeviceChoice />
+          <ClockPort />
           <ClockOut />
         </fieldset>
       </div>

@@ -7,7 +7,7 @@ import { DeviceChoice } from '../audio/DeviceChoice.tsx'
 import { useSession } from '../document/session.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { setLive } from '../live/desk.ts'
-import { ClockOut } from '../transport/ClockPort.tsx'
+import { ClockOut, ClockPort } from '../transport/ClockPort.tsx'
 import { Master } from '../transport/Master.tsx'
 import { act, useDeed } from './act.ts'
 import { HoldButton } from './HoldButton.tsx'
@@ -39,6 +39,7 @@ export function More({ show, standing }: { show: Show; standing: ViewedSong | nu
       <h2>Sound and clock</h2>
       <div className="gig">
         <DeviceChoice />
+        <ClockPort />
         <ClockOut />
       </div>
       <VersionHands />

@@ -64,17 +64,19 @@ export function Where({ standing }: { standing: ViewedSong }) {
       <Count countdown={countdown} song={standing} />
       <Alarm>{isGuess ? null : <Beats beat={playing ? beat : 0} beats={beats} />}</Alarm>
       {isGuess && <Estimated standing={standing} />}
-      <p className="to">
-        to{' '}
-        {next ? (
-          <>
-            <span className="mark">{next.mark}</span>
-            <b>{song.sections[next.id]!.name}</b>
-          </>
-        ) : (
-          <b>the end</b>
-        )}
-      </p>
+      {!isGuess && (
+        <p className="to">
+          to{' '}
+          {next ? (
+            <>
+              <span className="mark">{next.mark}</span>
+              <b>{song.sections[next.id]!.name}</b>
+            </>
+          ) : (
+            <b>the end</b>
+          )}
+        </p>
+      )}
       {!playing && <p className="rests">stands still</p>}
     </section>
   )

@@ -6,7 +6,6 @@ import { useViewedSong } from '../document/viewed.ts'
 import { press } from '../live/desk.ts'
 import { PagePorts } from '../midi/PagePorts.tsx'
 import { Sign } from '../ui/signs.tsx'
-import { ClockPort } from './ClockPort.tsx'
 import { clockNames, isEstimated } from './clock-words.ts'
 import { Vernier } from './Vernier.tsx'
 
@@ -33,7 +32,8 @@ export function Clock() {
         </select>
       </div>
       {source !== 'internal' && <PagePorts />}
-      {source !== 'internal' && clock && clock.lock !== 'lost' && (
+      {clock && isEstimated(clock) && <SectionChoice />}
+      {source !== 'internal' && clock && clock.lock !== 'lost' && !isEstimated(clock) && (
         <div className={`read lock ${clock.lock}`}>
           <span>
             {clock.timecode
@@ -44,13 +44,11 @@ export function Clock() {
           </span>
           <b>
             <Vernier lock={clock.lock} />
-            {clock.lock === 'locked' && !clock.estimated && <Sign name="tick" />}
+            {clock.lock === 'locked' && <Sign name="tick" />}
             {saying(clock)}
           </b>
         </div>
       )}
-      {clock && isEstimated(clock) && <SectionChoice />}
-      <ClockPort />
     </>
   )
 }
@@ -62,7 +60,7 @@ function SectionChoice() {
   const { timeline, song } = viewed
   return (
     <div className="read">
-      <label htmlFor="sounding-section">Sounds now</label>
+      <label htmlFor="sounding-section">Position estimated</label>
       <select
         id="sounding-section"
         value=""
@@ -83,7 +81,7 @@ function SectionChoice() {
 }
 
 /** That it is lost, the alarm says. */
-function saying({ source, lock, jitter, estimated }: ClockStatus): string {
+function saying({ source, lock, jitter }: ClockStatus): string {
   switch (lock) {
     case 'lost':
       return ''
@@ -94,7 +92,7 @@ function saying({ source, lock, jitter, estimated }: ClockStatus): string {
     case 'locking':
       return 'Catching up'
     case 'locked':
-      return estimated ? 'Position estimated' : `Locked, ${jitter.toFixed(1)} ms`
+      return `Locked, ${jitter.toFixed(1)} ms`
     case 'stopped':
       return source === 'mtc' ? 'Time code stands' : 'Stopped by the clock'
   }

@@ -12,10 +12,9 @@ export function ClockPort() {
   const { choice, speaking, clockPort } = midi
   if (choice.clockFrom === null && speaking.length < 2) return null
   return (
-    <div className="read">
-      <label htmlFor="clock-port">From</label>
+    <label className="gig-choice">
+      <span>Clock from</span>
       <select
-        id="clock-port"
         value={choice.clockFrom ?? ''}
         title="One port is listened to, so that two clocks never mix"
         onChange={e => void chooseMidi({ ...choice, clockFrom: e.target.value || null })}
@@ -27,7 +26,7 @@ export function ClockPort() {
           </option>
         ))}
       </select>
-    </div>
+    </label>
   )
 }
 
