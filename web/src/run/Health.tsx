@@ -12,7 +12,7 @@ import { usePending, usePlayed, useVersion } from '../version/running.ts'
 import { useAwake } from './awake.ts'
 import { useBattery } from './battery.ts'
 import { HoldButton } from './HoldButton.tsx'
-import { healthOf, versionCell } from './health.ts'
+import { type Cell, healthOf, versionCell } from './health.ts'
 import { holds } from './held.ts'
 
 export function Health() {
@@ -38,13 +38,13 @@ export function Health() {
           ))}
       </nav>
       <AccessCell />
-      {cells.map(({ id, well, says, figure }) => (
-        <span key={id} className={`cell ${well}`}>
-          <Sign name={well === 'good' ? 'tick' : well === 'stop' ? 'cross' : 'specs'} />
-          {says} {figure !== undefined && <small>{figure}</small>}
-        </span>
-      ))}
-      <ReleaseHouse />
+      {cells.map(cell =>
+        cell.id === 'house' ? (
+          <HouseCell key={cell.id} cell={cell} />
+        ) : (
+          <PlainCell key={cell.id} cell={cell} />
+        ),
+      )}
     </header>
   )
 }
@@ -52,21 +52,39 @@ export function Health() {
 /** Places that are a press away during the show. */
 const fromHere = (role: Role): readonly string[] => (role === 'checker' ? ['check'] : ['chart', 'setlist'])
 
+function PlainCell({ cell }: { cell: Cell }) {
+  return (
+    <span className={`cell ${cell.well}`}>
+      <Words cell={cell} />
+    </span>
+  )
+}
+
+function Words({ cell: { well, says, figure } }: { cell: Cell }) {
+  return (
+    <>
+      <Sign name={well === 'good' ? 'tick' : well === 'stop' ? 'cross' : 'specs'} />
+      {says} {figure !== undefined && <small>{figure}</small>}
+    </>
+  )
+}
+
 /** Only a desk that is no longer heard can be released; one that is heard lifts its own. */
-function ReleaseHouse() {
+function HouseCell({ cell }: { cell: Cell }) {
   const isHeld = useSession(s => s.status?.house.state === 'lost' && holds(s.status.house))
   const mayRelease = useSession(s => isAtLeast(s.role, 'controller'))
-  if (!isHeld || !mayRelease) return null
+  if (!isHeld || !mayRelease) return <PlainCell cell={cell} />
   return (
     <HoldButton
-      className="release"
+      className={`cell release ${cell.well}`}
       hotkey="l"
       fire={() => {
         void releaseHouse()
         return undefined
       }}
     >
-      Release the house
+      <Words cell={cell} />
+      <b>Release</b>
     </HoldButton>
   )
 }

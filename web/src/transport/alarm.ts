@@ -31,6 +31,9 @@ function statusAlarm({ clock, outputs, house }: EngineStatus): Alarm | null {
   if (clock.lock === 'lost') {
     return { what: `${clockNames[clock.source]} lost`, lights: `playing on at ${clock.bpm.toFixed(1)}` }
   }
+  if (house.state === 'lost' && house.grand < 1) {
+    return { what: 'House lost', lights: `its master is held at ${Math.round(house.grand * 100)} %` }
+  }
   const failing = outputs.filter(o => o.says !== '')
   const first = failing[0]
   if (!first) return null
