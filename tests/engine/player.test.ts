@@ -66,29 +66,6 @@ function frames(player: Player, first: number, count: number): { bytes: string; 
 }
 
 describe('a look between songs', () => {
-  it('clears the slots of a light that stands no more', () => {
-    const documents = livelyShow()
-    const player = playerOn(pieceOf(documents))
-    player.press({ do: 'play' }, 0)
-    player.render(0, 0)
-    player.render(1, 25)
-    const lit = player.levels.findIndex(level => level > 0)
-    expect(lit).toBeGreaterThanOrEqual(0)
-    const { kit } = documents.show.kits
-    const emptied = { ...kit!, boxes: {}, guests: {} }
-    const show = { ...documents.show, kits: { ...documents.show.kits, kit: emptied } }
-    // The universe is still there: another light's, or the next kit's.
-    player.take(
-      {
-        ...pieceOf({ ...documents, show }),
-        plan: { ...levelPlan(documents.rig, emptied), universes: player.universes },
-      },
-      2,
-    )
-    player.render(2, 50)
-    expect(player.levels[lit]).toBe(0)
-  })
-
   it('moves by itself on the internal clock, says that no song plays, and gives way to a song', () => {
     const { rig, show } = livelyShow()
     const light = show.songs.song!.sections.verse!.cues.first!.light

@@ -39,6 +39,8 @@ export type Offer =
   | { does: 'swap'; order: ColourOrder; says: string }
   /** The two fixtures change sockets, on paper. */
   | { does: 'exchange'; with: string; says: string }
+  /** The parts play on what is left without the station's box. */
+  | { does: 'withoutBox'; says: string }
 
 export interface Remedy {
   readonly kind: 'remedy'

@@ -1,7 +1,13 @@
 // Faults of a whole box, and of everything: supply, DMX in, address switches; the node and the network before them.
 
 import { listText } from '../advice/words.ts'
-import type { FaultNode, Sight } from './fault-nodes.ts'
+import type { FaultNode, Offer, Sight } from './fault-nodes.ts'
+import type { Station } from './stations.ts'
+
+const without = ({ boxName }: Station): Offer => ({
+  does: 'withoutBox',
+  says: `Play without ${boxName}: its places go to what is left`,
+})
 
 /** All of a box is dark: supply first, then the DMX into it, then its address. */
 export function boxDark(sight: Sight): FaultNode {
@@ -23,7 +29,7 @@ export function boxDark(sight: Sight): FaultNode {
             'If outlet and cord are good, the supply has failed: use the spare box. A supply is not opened on stage, and its mains side is for licensed hands.',
           ],
           fault: null,
-          offer: null,
+          offer: without(station),
         }),
       },
       { id: 'on', says: 'Yes, it is on', next: () => dmxInto(sight) },
@@ -93,7 +99,7 @@ function addressOf(sight: Sight): FaultNode {
             `See that nothing else sends to universe ${box.universe}. Else use the spare box.`,
           ],
           fault: null,
-          offer: null,
+          offer: without(station),
         }),
       },
     ],

@@ -19,6 +19,7 @@ import { create } from 'zustand'
 import { useDocument } from '../document/document.ts'
 import { edit, editTogether, type Told } from '../document/editing.ts'
 import { say } from '../document/session.ts'
+import { turnBox } from '../run/dead-box.ts'
 import { hold } from './wire.ts'
 
 interface Checking {
@@ -126,6 +127,10 @@ export function take(offer: Offer): void {
   const standAt = ({ box, socket }: Station) => here.kit.boxes[box ?? '']?.sockets[socket ?? '']
   const own = standAt(station)
   if (!own) return
+  if (offer.does === 'withoutBox') {
+    void turnBox(station.box)
+    return press({ do: 'next' })
+  }
   if (offer.does === 'swap') {
     const stand = { ...own, swap: offer.order }
     void edit('setStand', { kit, box: station.box, socket: station.socket, stand })

@@ -10,6 +10,7 @@ import { setLive } from '../live/desk.ts'
 import { ClockOut, ClockPort } from '../transport/ClockPort.tsx'
 import { Master } from '../transport/Master.tsx'
 import { act, useDeed } from './act.ts'
+import { BoxHands } from './BoxHands.tsx'
 import { HoldButton } from './HoldButton.tsx'
 import { VersionHands } from './VersionHands.tsx'
 
@@ -36,6 +37,7 @@ export function More({ show, standing }: { show: Show; standing: ViewedSong | nu
       </div>
       {standing && <Sections standing={standing} />}
       <Parts show={show} />
+      <BoxHands />
       <h2>Sound and clock</h2>
       <div className="gig">
         <DeviceChoice />
