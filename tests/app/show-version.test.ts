@@ -234,12 +234,13 @@ describe('the files of versions', () => {
 
   it('come through a power cut at any moment: the version before runs, or the new one, whole', async () => {
     const ran = new Set<number | undefined>()
+    const fog = titled('Fog')
     for (let after = 0; after < 18; after++) {
       let draft = documents
       const disk = plugDisk()
       const version = await openShowVersion({ files: versionFiles('/data', disk), draft: () => draft })
       await publishAll(version)
-      draft = titled('Fog')
+      draft = fog
       const before = version.running
       let heard = 0
       version.listen(() => heard++)

@@ -13,7 +13,7 @@ import type {
 } from '@glowchart/shared/version/request.ts'
 import { sharing } from '@glowchart/shared/version/sharing.ts'
 import type { Take } from '@glowchart/shared/version/take.ts'
-import { adviser } from './advising.ts'
+import { adviceOn } from './advising.ts'
 import type { VersionFiles } from './version-files.ts'
 import { versionHash } from './version-hash.ts'
 
@@ -50,7 +50,6 @@ interface Options {
 /** Resolves when the versions of the open show are known. The one that ran last runs again. */
 export async function openShowVersion({ files, draft, now = Date.now }: Options): Promise<ShowVersion> {
   const listeners: (() => void)[] = []
-  const adviceOn = adviser()
   let of = ''
   let running: RunningVersion | null = null
   let versions: readonly RunningVersion[] = []
