@@ -101,7 +101,7 @@ function* cuesOf(show: Show, song: string) {
 }
 
 describe('edit before doors', () => {
-  it('reaches no light until it is taken in, without a frame missing, and goes back to the same bytes', async () => {
+  it('reaches no light until it is taken in, with no packet lost, and goes back to the same bytes', async () => {
     const { show } = page.hello
     const song = show.songOrder[0]!
     // Found in rehearsal: a cue without which the stage looks another way.

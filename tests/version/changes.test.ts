@@ -6,6 +6,7 @@ import { applyEdit, type EditArgs, type EditName } from '@glowchart/shared/show/
 import { changeCount, changesBetween } from '@glowchart/shared/version/changes.ts'
 import { mixOf } from '@glowchart/shared/version/mix.ts'
 import { versionText } from '@glowchart/shared/version/request.ts'
+import { sharing } from '@glowchart/shared/version/sharing.ts'
 import type { Group } from '@glowchart/shared/version/take.ts'
 import { describe, expect, it } from 'vitest'
 import { randomEdit } from '../show/random-edits.ts'
@@ -55,6 +56,21 @@ describe('what changed', () => {
       'Set list and pedals: Tonight “Late”; Set list “Late” added',
       `Name and output: The show is called “Moth Cabinet Two”, was “${was.name}”`,
     ])
+  })
+})
+
+describe('documents that came over a wire', () => {
+  it('share with those at hand all that is equal, and nothing else, so that only what differs is compiled again', () => {
+    const draft = edited(running, 'renameSong', { song: 'kettle', title: 'Kettle fog' })
+    const sent = JSON.parse(JSON.stringify(draft)) as Documents
+    expect(sharing(sent.rig, running.rig)).toBe(running.rig)
+    const show = sharing(sent.show, running.show)
+    expect(show).toStrictEqual(draft.show)
+    expect(show.looks).toBe(running.show.looks)
+    expect(show.songs.kettle!.sections).toBe(running.show.songs.kettle!.sections)
+    expect(show.songs.kettle).not.toBe(running.show.songs.kettle)
+    expect(sharing([1, { a: 1 }], [1])).toStrictEqual([1, { a: 1 }])
+    expect(sharing({ a: 1 }, { a: 1, b: 2 })).toStrictEqual({ a: 1 })
   })
 })
 

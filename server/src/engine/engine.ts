@@ -24,6 +24,7 @@ import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import type { Kit } from '@glowchart/shared/show/schema.ts'
 import type { TempoMap } from '@glowchart/shared/time/tempo.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
+import { sharing } from '@glowchart/shared/version/sharing.ts'
 import { createHouse } from '../house/house.ts'
 import type { ArtDmx } from '../output/artnet.ts'
 import { clockInlet } from './clock-inlet.ts'
@@ -184,7 +185,10 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     send({ type: 'live', id: UNASKED, live: { parts: {}, bumps: {}, solo: [] } })
   }
 
-  const load = ({ rig, show, revision, version }: Extract<ToEngine, { type: 'load' | 'inherit' }>): void => {
+  const load = ({ revision, version, ...given }: Extract<ToEngine, { type: 'load' | 'inherit' }>): void => {
+    // What is equal is the same object, so that only what differs is compiled, and handed to the loop between two frames.
+    const rig = sharing(given.rig, holding?.rig)
+    const show = sharing(given.show, holding?.show)
     if (holding && holding.show.id !== show.id) changeOver()
     holding = { type: 'holding', rig, show, revision, ...(version !== undefined && { version }) }
     playHeld(holding)
