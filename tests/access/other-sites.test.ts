@@ -108,7 +108,7 @@ const attacks: Record<string, Attack> = {
 }
 
 async function getsThrough(attack: Attack, guard?: Guard): Promise<boolean> {
-  const running = await runApp(guard)
+  const running = await runApp(guard && { guard })
   const { rig, show } = sampleDocuments()
   const other = bundleText({ rig, show: { ...show, id: 'tin', name: 'Tin Orchard' } })
   await fetch(`${running.url}/api/import`, { method: 'POST', body: other })

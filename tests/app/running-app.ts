@@ -55,8 +55,8 @@ export interface RunningApp {
   close(): Promise<void>
 }
 
-/** Starts an app that opens the sample show. @param guard in the place of the app's own */
-export async function runApp(guard?: Guard): Promise<RunningApp> {
+/** Starts an app that opens the sample show. @param given in the place of the app's own */
+export async function runApp(given: { guard?: Guard; now?: () => number } = {}): Promise<RunningApp> {
   const [data, page] = [tempFolder(), tempFolder()]
   writeFileSync(join(page.path, 'index.html'), '<title>the page</title>')
   const engine = new Engine()
@@ -68,7 +68,7 @@ export async function runApp(guard?: Guard): Promise<RunningApp> {
       pageFolder: page.path,
       engine,
       first: sampleDocuments(),
-      ...(guard && { guard }),
+      ...given,
     })
   const onDisk = (): Show => JSON.parse(textOnDisk(data.path, 'show', 'moth-cabinet'))
   let app = await start()

@@ -52,12 +52,12 @@ export interface Access {
 export interface AccessOptions {
   dataFolder: string
   /** Ms since 1970. */
-  now?: () => number
+  now: () => number
 }
 
 const OWNER: Who = { guest: null, role: 'owner' }
 
-export async function openAccess({ dataFolder, now = Date.now }: AccessOptions): Promise<Access> {
+export async function openAccess({ dataFolder, now }: AccessOptions): Promise<Access> {
   const { kept, says: notice } = await readAccess(dataFolder)
   const tries = attempts(now, kept?.attempts ?? null)
   const joined = sessions(now, kept?.guests ?? [])

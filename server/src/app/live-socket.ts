@@ -51,6 +51,8 @@ interface Page {
   frames: boolean
   /** Fixtures that this page lights to find them; they go dark with it. */
   lit: readonly string[]
+  /** Parts that this page holds bumped; let go with it. */
+  bumped: readonly string[]
 }
 
 export function liveSocket(
@@ -239,6 +241,11 @@ export function liveSocket(
       page.lit = []
       void engine.request({ type: 'live', live: { lit: litNow() } })
     }
+    if (page.bumped.length > 0 && (isGone || !isAtLeast(page.role, 'controller'))) {
+      const others = Object.entries(status?.live.bumps ?? {}).filter(([part]) => !page.bumped.includes(part))
+      page.bumped = []
+      void engine.request({ type: 'live', live: { bumps: Object.fromEntries(others) } })
+    }
     if (checking === page && (isGone || !isAtLeast(page.role, 'checker'))) void holdCheck(page, null)
   }
 
@@ -267,6 +274,13 @@ export function liveSocket(
         )
       case 'live': {
         if (message.live.lit) page.lit = message.live.lit
+        const { bumps } = message.live
+        // Those that stood before are held by somebody else.
+        if (bumps) {
+          page.bumped = Object.keys(bumps).filter(
+            part => page.bumped.includes(part) || !status?.live.bumps[part],
+          )
+        }
         const live = message.live.lit ? { ...message.live, lit: litNow() } : message.live
         return void answer(page, message.seq, engine.request({ type: 'live', live }))
       }
@@ -330,6 +344,7 @@ export function liveSocket(
         role,
         frames: false,
         lit: [],
+        bumped: [],
       }
       pages.add(page)
       keepMeasure(socket, () => page.who.role)

@@ -23,13 +23,15 @@ export interface StartOptions {
   first: Bundle | undefined
   /** Another one only in tests that show what ours keeps out. */
   guard?: Guard
+  /** Ms since 1970, for the waits between tries of the PIN. */
+  now?: () => number
 }
 
 /** @throws CodedError `data.*`, `file.*`, `document.*`, or `request.port` when the port is taken */
 export async function startApp(
   options: StartOptions,
 ): Promise<{ url: string; notices: readonly string[]; close(): Promise<void> }> {
-  const { dataFolder, port, pageFolder, engine, first, guard = ourGuard } = options
+  const { dataFolder, port, pageFolder, engine, first, guard = ourGuard, now = Date.now } = options
   // An app that its supervisor started again opens what was open, and not what the command line named hours ago.
   const session = String(process.ppid)
   const store = await openDocuments(dataFolder)
@@ -49,7 +51,7 @@ export async function startApp(
       files: versionFiles(dataFolder),
       draft: () => editing.documents,
     })
-    const access = await openAccess({ dataFolder })
+    const access = await openAccess({ dataFolder, now })
     const app = await buildApp({ store, editing, version, engine, access, guard, pageFolder })
     await listen(app, port)
     await access.start(app)
