@@ -82,7 +82,7 @@ export function portsRow({ status, show }: Facts): Row {
   if (!status) return { ...row, result: 'unknown', says: NO_ENGINE }
   const { available, ports, says } = status.midi
   const learned = (show.triggers ?? []).filter(trigger => trigger.input.from !== 'key')
-  const needs = learned.length > 0 || status.clock.source === 'midi'
+  const needs = learned.length > 0 || status.clock.source !== 'internal'
   if (ports.length > 0) return { ...row, result: 'good', says: `Open: ${listText(ports)}.` }
   const why = says === '' ? '' : ` ${says}`
   if (!needs)

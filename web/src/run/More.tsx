@@ -4,6 +4,7 @@ import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Action } from '@glowchart/shared/trigger/action.ts'
 import { useMemo } from 'react'
 import { DeviceChoice } from '../audio/DeviceChoice.tsx'
+import { SoundHere } from '../audio/SoundHere.tsx'
 import { useSession } from '../document/session.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { setLive } from '../live/desk.ts'
@@ -40,6 +41,7 @@ export function More({ show, standing }: { show: Show; standing: ViewedSong | nu
       <BoxHands />
       <h2>Sound and clock</h2>
       <div className="gig">
+        <SoundHere />
         <DeviceChoice />
         <ClockPort />
         <ClockOut />
