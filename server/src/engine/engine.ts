@@ -49,6 +49,8 @@ export interface Engine {
   useMidi(choice: MidiChoice): void
   /** An ArtDmx came to this laptop. */
   artDmx(packet: ArtDmx, from: string): void
+  /** The Port-Address that this laptop takes; null: none. */
+  artnetPort(): number | null
   /** What a new supervisor or page must know first: the documents held, the last state. */
   readonly held: { holding: Holding | null; resume: Resume | null }
   /** How the song moves, for who sends MIDI clock; null without a song. */
@@ -303,6 +305,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
       inlet.choose(choice.clockFrom)
     },
     artDmx: house.artDmx,
+    artnetPort: () => house.artnetPort,
     motion() {
       if (!status || !tempo) return null
       const { playing, at, starts, position, speed } = status

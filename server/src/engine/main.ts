@@ -144,5 +144,6 @@ discovery = await openDiscovery({
   ...(targets ? { targets } : {}),
   clock: monotonicMs,
   onArtDmx: engine.artDmx,
+  takes: engine.artnetPort,
   onNetwork: network => tell({ type: 'network', network }),
 })

@@ -17,6 +17,8 @@ export interface HouseEar {
   listen(input: HouseInput | undefined): void
   /** An ArtDmx that came to the one owner of UDP 6454. */
   artDmx(packet: ArtDmx, from: string): void
+  /** The Port-Address that is listened for; null: no Art-Net. */
+  readonly artnetPort: number | null
   inherit(house: House): void
   release(): Problem | undefined
   readonly house: House
@@ -56,6 +58,9 @@ export function createHouse(options: {
       looking = setInterval(() => desk.look(clock()), LOOK).unref()
     },
     artDmx: (packet, from) => desk.hearArtnet(packet, from, clock()),
+    get artnetPort() {
+      return wanted?.from.protocol === 'artnet' ? wanted.from.portAddress : null
+    },
     inherit: desk.inherit,
     release: desk.release,
     get house() {

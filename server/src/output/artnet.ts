@@ -1,6 +1,6 @@
 // Art-Net 4 packets (Artistic Licence): ArtDmx, ArtSync, ArtPoll, ArtPollReply, as bytes. No sockets.
 
-import { composePortAddress } from '@glowchart/shared/network/port-address.ts'
+import { composePortAddress, splitPortAddress } from '@glowchart/shared/network/port-address.ts'
 
 /** 0x1936 (Art-Net 4). */
 export const ARTNET_PORT = 6454
@@ -48,6 +48,43 @@ export function artSync(): Uint8Array {
 /** An ArtPoll, 14 octets, asking for one answer and no diagnostics. */
 export function artPoll(): Uint8Array {
   return packet(14, OP.poll)
+}
+
+/** Whether the bytes are an ArtPoll; consumers accept 12 octets and more (Art-Net 4). */
+export const isArtPoll = (bytes: Uint8Array): boolean => opOf(bytes) === OP.poll && bytes.length >= 12
+
+const ascii = new TextEncoder()
+
+/**
+ * An ArtPollReply of 239 octets (Art-Net 4) of a node that takes one Port-Address: what makes a controller send to us,
+ * as it sends only to those who have said that they listen. `address`: ours, IPv4.
+ */
+export function artPollReply(address: string, portAddress: number): Uint8Array {
+  const bytes = new Uint8Array(239)
+  bytes.set(IDENTIFIER)
+  const view = new DataView(bytes.buffer)
+  view.setUint16(8, OP.pollReply, true)
+  const octets = address.split('.').map(Number)
+  bytes.set(octets, 10)
+  view.setUint16(14, ARTNET_PORT, true)
+  const { net, subNet, universe } = splitPortAddress(portAddress)
+  bytes[18] = net
+  bytes[19] = subNet
+  // OEM code: unknown.
+  view.setUint16(20, 0x00ff)
+  bytes.set(ascii.encode('Glowchart'), 26)
+  bytes.set(ascii.encode('Glowchart, house input'), 44)
+  bytes.set(ascii.encode('#0001 [0000] Listening'), 108)
+  bytes[173] = 1
+  // One port that takes DMX512 from the network, and is taking it.
+  bytes[174] = 0x80
+  bytes[182] = 0x80
+  bytes[190] = universe
+  bytes.set(octets, 207)
+  bytes[211] = 1
+  // Status2: 15-bit Port-Addresses.
+  bytes[212] = 0x08
+  return bytes
 }
 
 function opOf(bytes: Uint8Array): number {

@@ -1,10 +1,18 @@
 // Finds Art-Net nodes: the one owner of UDP 6454, asking while asked to, and listing who answers and who is silent.
 
-import { createSocket, type Socket } from 'node:dgram'
+import { createSocket, type RemoteInfo, type Socket } from 'node:dgram'
 import { once } from 'node:events'
 import type { Network } from '@glowchart/shared/messages.ts'
-import { directedBroadcasts, type LocalInterface } from '@glowchart/shared/network/ipv4.ts'
-import { ARTNET_PORT, type ArtDmx, artPoll, decodeArtDmx, decodeArtPollReply } from './artnet.ts'
+import { contains, directedBroadcasts, type LocalInterface } from '@glowchart/shared/network/ipv4.ts'
+import {
+  ARTNET_PORT,
+  type ArtDmx,
+  artPoll,
+  artPollReply,
+  decodeArtDmx,
+  decodeArtPollReply,
+  isArtPoll,
+} from './artnet.ts'
 import { ANSWER_TIME, type Host, NodeBook } from './node-book.ts'
 
 /** Art-Net 4, ArtPoll: a controller asks every 2.5 to 3 s. */
@@ -25,6 +33,8 @@ export interface DiscoveryOptions {
   onNetwork: (network: Network) => void
   /** Called with every ArtDmx that comes, and its sender's address: this listener is the one owner of its port. */
   onArtDmx?: (packet: ArtDmx, from: string) => void
+  /** The Port-Address that this laptop takes, asked when a controller polls; null: none, and nothing is answered. */
+  takes?: () => number | null
   /** Ms of a monotonic clock. */
   clock?: () => number
 }
@@ -73,6 +83,15 @@ export async function openDiscovery(options: DiscoveryOptions): Promise<Discover
   })
   const report = () => onNetwork(network())
 
+  /** Our own polls come back by broadcast: they are not answered. */
+  const answer = (socket: Socket, from: RemoteInfo): void => {
+    const portAddress = options.takes?.() ?? null
+    const all = interfaces()
+    if (portAddress === null || all.some(one => one.address === from.address)) return
+    const own = all.find(one => contains(one, from.address))?.address ?? socket.address().address
+    socket.send(artPollReply(own, portAddress), from.port, from.address, () => {})
+  }
+
   const listenOn = async (wanted: number): Promise<Socket> => {
     const fresh = createSocket({ type: 'udp4' })
     try {
@@ -87,6 +106,7 @@ export async function openDiscovery(options: DiscoveryOptions): Promise<Discover
     fresh.on('message', (bytes, from) => {
       const reply = decodeArtPollReply(bytes)
       if (!reply) {
+        if (isArtPoll(bytes)) return answer(fresh, from)
         const dmx = options.onArtDmx && decodeArtDmx(bytes)
         if (dmx) options.onArtDmx?.(dmx, from.address)
         return
