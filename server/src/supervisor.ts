@@ -38,6 +38,8 @@ export function supervise(options: SupervisorOptions): Promise<number> {
   let heard = 0
   let silent = 0
   let appTries = 0
+  /** An app has worked here, as far as its end tells. */
+  let appRan = false
 
   return new Promise(resolve => {
     const newSpare = (): void => {
@@ -71,7 +73,9 @@ export function supervise(options: SupervisorOptions): Promise<number> {
       app = start('app', [options.dataFolder, ...options.appArguments])
       app.once('exit', code => {
         if (ending) return
-        if (code === HOPELESS) return end(1)
+        // Once one has run, the show is on: a disk that is full by now must not put the lights out.
+        if (code === HOPELESS && !appRan) return end(1)
+        appRan ||= code !== HOPELESS
         // An app that ran for a while fell over something new; one that dies at once is given more time each try.
         appTries = Date.now() - began > 10_000 ? 0 : appTries + 1
         setTimeout(startApp, APP_RETRY_MS[Math.min(appTries, APP_RETRY_MS.length) - 1] ?? 0)

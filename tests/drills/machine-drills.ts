@@ -8,6 +8,7 @@ import { fileURLToPath } from 'node:url'
 import { monotonicMs } from '@glowchart/server/engine/now.ts'
 import type { AppMessage } from '@glowchart/shared/messages.ts'
 import { processesOf } from '../support/processes.ts'
+import { followed } from './disk-drills.ts'
 import type { Drill, Figure } from './drill.ts'
 import { lightFigures, play, wireFigures } from './playing.ts'
 import { densest } from './receiver.ts'
@@ -45,7 +46,7 @@ async function setTimes(stage: Stage, shift: string): Promise<Figure[]> {
     await sleep(700)
     const answer = await page.ask({ type: 'edit', edit: 'renameShow', args: { name: `Band ${i}` } })
     if (answer.type === 'refused') refused++
-    await sleep(700)
+    await followed(served.data, id, `Band ${i}`)
   }
   await stage.receiver.look()
   const after = processesOf(served)
