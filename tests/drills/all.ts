@@ -4,6 +4,7 @@ import { chorusAgain, clickTwice, clockBack, midiGone, midiGone5, stopContinue }
 import { diskFull, fileDamaged } from './disk-drills.ts'
 import type { Drill } from './drill.ts'
 import { nodeAway, timeChanged } from './machine-drills.ts'
+import { houseBlackout, phonesJoin } from './network-drills.ts'
 import { boxDead, editBeforeDoors, twoBands } from './night-drills.ts'
 import { appKilled, asleep, engineKilled, supervisorKilled } from './process-drills.ts'
 import { set } from './set-drill.ts'
@@ -18,6 +19,8 @@ export const drills: readonly Drill[] = [
   asleep,
   nodeAway,
   boxDead,
+  houseBlackout,
+  phonesJoin,
   editBeforeDoors,
   appKilled,
   engineKilled,

@@ -89,11 +89,15 @@ export const diskFull: Drill = {
             full = await rename(page, `While it is full ${i}`)
           }
           const whole = titled(disk.path, id)
+          // What the refused edit gave back is filled too: the app finds no room for as much as its lock.
+          const rest = statfsSync(disk.path)
+          writeFileSync(join(disk.path, 'filler-2'), Buffer.alloc(rest.bavail * rest.bsize))
           const { app } = processesOf(stage.served)
           process.kill(app, 'SIGKILL')
           await sleep(3000)
           const dark = stage.told.statuses.at(-1)!.at < monotonicMs() - 1000
           rmSync(filler)
+          rmSync(join(disk.path, 'filler-2'))
           const again = await pageAgain(stage.served.url)
           const after = await rename(again, 'With room again')
           await followed(disk.path, id, 'With room again')
