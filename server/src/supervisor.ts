@@ -4,8 +4,10 @@ import { type ChildProcess, spawn } from 'node:child_process'
 import { fileURLToPath } from 'node:url'
 import type { FromEngine, Resume } from '@glowchart/shared/messages.ts'
 import { afterChange } from '@glowchart/shared/show/change.ts'
+import type { FromSupervisor, ToSupervisor } from './app/supervisor-link.ts'
 import { pipeLink } from './engine/link.ts'
 import { connectPipe, engineAddress } from './engine/pipe.ts'
+import { keepNight } from './night/keeper.ts'
 
 /** An engine that says nothing for this many looks in a row hangs, and is started anew. */
 const SILENT_LOOKS = 8
@@ -40,6 +42,16 @@ export function supervise(options: SupervisorOptions): Promise<number> {
   let appTries = 0
   /** An app has worked here, as far as its end tells. */
   let appRan = false
+  const link = pipeLink(address)
+  const tellOffer = (): void => {
+    if (app?.connected) app.send({ type: 'offer', offer: night.offer } satisfies FromSupervisor, () => {})
+  }
+  const night = keepNight({
+    dataFolder: options.dataFolder,
+    held: () => holding,
+    link,
+    onAnswered: tellOffer,
+  })
 
   return new Promise(resolve => {
     const newSpare = (): void => {
@@ -71,11 +83,20 @@ export function supervise(options: SupervisorOptions): Promise<number> {
     const startApp = (): void => {
       const began = Date.now()
       app = start('app', [options.dataFolder, ...options.appArguments])
+      app.on('message', (message: ToSupervisor) => {
+        if (message.type === 'ready') tellOffer()
+        else if (message.type === 'note') night.note(message.kind, message.says, message.fault)
+        else {
+          if (message.how === 'goOn') night.note('server', 'The show goes on from where it was left.')
+          night.answered()
+        }
+      })
       app.once('exit', code => {
         if (ending) return
         // Once one has run, the show is on: a disk that is full by now must not put the lights out.
         if (code === HOPELESS && !appRan) return end(1)
         appRan ||= code !== HOPELESS
+        night.note('app', 'The server of the pages fell over and is started again; the lights go on.', true)
         // An app that ran for a while fell over something new; one that dies at once is given more time each try.
         appTries = Date.now() - began > 10_000 ? 0 : appTries + 1
         setTimeout(startApp, APP_RETRY_MS[Math.min(appTries, APP_RETRY_MS.length) - 1] ?? 0)
@@ -87,14 +108,19 @@ export function supervise(options: SupervisorOptions): Promise<number> {
       pipe => {
         adopted = true
         pipe.close()
+        night.note('server', 'Glowchart starts again beside an engine that has played on.')
+        night.answered()
       },
-      () => startEngine(),
+      () => {
+        night.note('server', 'Glowchart starts.')
+        startEngine()
+      },
     )
     startApp()
 
-    const link = pipeLink(address)
     link.on(message => {
       heard++
+      if (!ending) night.hear(message)
       if (message.type === 'up') {
         link.send({ type: 'watch' })
         if (holding) link.send({ ...holding, type: 'inherit' })
@@ -118,6 +144,7 @@ export function supervise(options: SupervisorOptions): Promise<number> {
       heard = 0
       if (silent >= SILENT_LOOKS) {
         process.stderr.write('The engine hangs; starting it again.\n')
+        night.note('engine', 'The light engine hangs and is started again.', true)
         silent = 0
         if (engine) engine.kill('SIGKILL')
         else if (!adopted) startEngine()
@@ -128,12 +155,13 @@ export function supervise(options: SupervisorOptions): Promise<number> {
       if (ending) return
       ending = true
       clearInterval(watch)
+      night.note('server', 'Glowchart ends.')
       app?.kill('SIGTERM')
       spare?.kill('SIGKILL')
       // An engine that was taken over, but never had an app of ours, is not ours to end.
       if (code === 0 || engine) link.send({ type: 'quit' })
       const last = setTimeout(() => engine?.kill('SIGKILL'), 3000)
-      const gone = Promise.all([exited(app), exited(engine)])
+      const gone = Promise.all([exited(app), exited(engine), night.close()])
       gone.then(() => {
         clearTimeout(last)
         link.close()
@@ -153,6 +181,6 @@ const exited = (child: ChildProcess | null): Promise<void> =>
 function start(entry: 'engine' | 'app', words: string[]): ChildProcess {
   const path = fileURLToPath(new URL(`./${entry}.js`, import.meta.url))
   return spawn(process.execPath, [path, ...words], {
-    stdio: [entry === 'engine' ? 'pipe' : 'ignore', 'inherit', 'inherit'],
+    stdio: entry === 'engine' ? ['pipe', 'inherit', 'inherit'] : ['ignore', 'inherit', 'inherit', 'ipc'],
   })
 }

@@ -87,6 +87,7 @@ export const remedies = {
   'request.unknown': 'Check the address.',
   'request.failed': 'Try again; if it happens again, report it with what the server printed.',
   'show.unknown': 'Choose one of the shows in the list.',
+  'night.unknown': 'Choose one of the nights in the list.',
   'song.unknown': 'Use one of the titles that "glowchart songs" lists.',
   'engine.down': 'Wait a second: it is started again by itself, and goes on where it would be.',
   'engine.noSong': 'Choose a song first.',

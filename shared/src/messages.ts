@@ -9,6 +9,7 @@ import type { TimecodeRate } from './clock/timecode.ts'
 import type { TransportState } from './clock/transport.ts'
 import type { Problem } from './errors.ts'
 import type { LocalInterface } from './network/ipv4.ts'
+import type { Offer } from './recovery/kept.ts'
 import { type Check, checkSchema } from './render/check.ts'
 import { type House, type Live, liveSchema } from './render/live.ts'
 import type { Rig } from './rig/schema.ts'
@@ -112,6 +113,8 @@ export const pageMessageSchema = z.discriminatedUnion('type', [
   z.object({ type: z.literal('version'), seq: z.int(), version: versionRequestSchema }),
   /** Frames as binary messages at the frame rate, or none. */
   z.object({ type: z.literal('frames'), on: z.boolean() }),
+  /** The answer to an `offer`: brings back what was left before the restart, or puts it aside. */
+  z.object({ type: z.literal('recover'), seq: z.int(), answer: z.enum(['goOn', 'fresh']) }),
   z.object({ type: z.literal('midi'), midi: midiInSchema }),
   /** Others on the network: opened, closed and given roles by the laptop's own page alone. */
   z.object({ type: z.literal('access'), seq: z.int(), access: accessWishSchema }),
@@ -157,6 +160,8 @@ export type AppMessage =
     }
   /** Before the `done` of a check. */
   | { type: 'checked'; seq: number; checked: Checked }
+  /** What the last start left, after the greeting and whenever it changes; null: there is nothing to go on from. */
+  | { type: 'offer'; offer: Offer | null }
   /** Something was pressed at a MIDI port, whether it does anything or not: what learning listens to. */
   | { type: 'touched'; input: Input }
   /** What this page may do from now on. */
@@ -264,6 +269,8 @@ export interface EngineStatus {
   live: Live
   /** The venue's limit has lately made a strobe steady. */
   strobesHeld: boolean
+  /** Ids of the boxes that their armed power limit holds back now; left out: none. */
+  powerHeld?: readonly string[]
   /** `on`: a line check holds the wire; `dark`: one has ended, and nothing was pressed since. */
   check: 'off' | 'on' | 'dark'
   frames: {

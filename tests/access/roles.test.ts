@@ -45,6 +45,7 @@ const messages: Record<PageMessage['type'], [least: Role, message: PageMessage]>
   ],
   discover: ['controller', { type: 'discover', seq: 0, discover: { everywhere: false, hosts: [] } }],
   version: ['controller', { type: 'version', seq: 0, version: { do: 'end', from: 1 } }],
+  recover: ['controller', { type: 'recover', seq: 0, answer: 'fresh' }],
   midiChoice: ['controller', { type: 'midiChoice', seq: 0, choice: { clockFrom: null, clockTo: null } }],
   releaseHouse: ['controller', { type: 'releaseHouse', seq: 0 }],
   midi: ['controller', { type: 'midi', midi: { port: 'p', at: 0, bytes: [248] } }],

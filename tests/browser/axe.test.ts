@@ -169,6 +169,17 @@ describe('axe finds nothing', { timeout: 60_000 }, () => {
     await stage.close()
   })
 
+  it('before doors: every check, and the log of the night', async () => {
+    const doors = await opened(1440, 900)
+    await doors.getByRole('link', { name: 'Before doors' }).click()
+    await doors.getByText('The patch', { exact: true }).waitFor()
+    expect(await violations(doors)).toEqual([])
+    await doors.getByRole('button', { name: 'Log of the night' }).click()
+    await doors.getByText('Glowchart starts.').waitFor()
+    expect(await violations(doors)).toEqual([])
+    await doors.close()
+  })
+
   it('on a phone', async () => {
     const phone = await opened(390, 844)
     expect(await violations(phone)).toEqual([])

@@ -62,9 +62,12 @@ export interface Served {
   close(): Promise<void>
 }
 
-/** Starts `serve demo` on a free port with a data folder of its own; resolves when it answers. */
-export async function serveDemo(words: string[] = [], env: Record<string, string> = {}): Promise<Served> {
-  const folder = tempFolder()
+/** Starts `serve demo` on a free port with a data folder of its own (or `folder`); resolves when it answers. */
+export async function serveDemo(
+  words: string[] = [],
+  env: Record<string, string> = {},
+  folder = tempFolder(),
+): Promise<Served> {
   const child = spawn(
     process.execPath,
     [mainPath, 'serve', 'demo', '--port', '0', '--data', folder.path, ...words],

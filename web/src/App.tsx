@@ -8,6 +8,7 @@ import { useSession } from './document/session.ts'
 import { useTonight, useViewedSong } from './document/viewed.ts'
 import { EmptyChart } from './intake/EmptyChart.tsx'
 import { places, usePlace } from './places.ts'
+import { LeftOff } from './recovery/LeftOff.tsx'
 import { Side } from './Side.tsx'
 import { LandingChoice } from './section/LandingChoice.tsx'
 import { Title } from './songs/Title.tsx'
@@ -36,6 +37,7 @@ export function App() {
       ) : (
         <ChartPlace />
       )}
+      <LeftOff />
       <KeyList />
       <p className="sr" aria-live="polite">
         {said}

@@ -13,6 +13,8 @@ export const leastOfRoute: Readonly<Record<string, Role | 'anyone'>> = {
   'GET /api/shows': 'viewer',
   'GET /api/audio/:file': 'viewer',
   'GET /api/preflight': 'controller',
+  'GET /api/nights': 'controller',
+  'GET /api/nights/:evening': 'controller',
   'GET /api/export': 'controller',
   'POST /api/open': 'controller',
   'POST /api/import': 'controller',

@@ -14,10 +14,13 @@ import type { DocumentStore } from './documents.ts'
 import type { Editing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
 import type { Guard } from './guard.ts'
+import { openRecovery } from './left-off.ts'
 import { liveSocket } from './live-socket.ts'
+import { nightRoutes } from './night.ts'
 import { preflightRoutes } from './preflight/routes.ts'
 import type { ShowVersion } from './show-version.ts'
 import { showRoutes } from './shows.ts'
+import type { SupervisorLink } from './supervisor-link.ts'
 
 /** Bytes of the largest message on the live socket: some thousand pasted cues. */
 const MOST_MESSAGE = 4 * 1024 * 1024
@@ -29,12 +32,13 @@ export interface AppOptions {
   engine: EngineLink
   access: Access
   guard: Guard
+  supervisor: SupervisorLink
   /** The built page. */
   pageFolder: string
 }
 
 export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
-  const { store, editing, version, engine, access, pageFolder } = options
+  const { store, editing, version, engine, access, supervisor, pageFolder } = options
   const app = Fastify({ bodyLimit: MOST_BUNDLE_BYTES, forceCloseConnections: true })
   app.setErrorHandler((error, _request, reply) => {
     if (error instanceof CodedError) return reply.code(statusOf(error.code)).send(error.problem)
@@ -57,7 +61,8 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
     })
   }
 
-  const live = liveSocket(editing, version, engine, access)
+  const recovery = openRecovery({ supervisor, store, editing, version, engine })
+  const live = liveSocket(editing, version, engine, access, recovery)
   app.get('/live', { websocket: true }, (socket, request) => {
     live.join(socket, (request.query as { client?: string }).client, access.whoIs(request.raw))
   })
@@ -74,6 +79,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
     const where = version.running.name
     throw new CodedError('version.runs', `version ${version.running.number} runs, and a song plays`, where)
   })
+  nightRoutes(app, store.folder)
   preflightRoutes(app, {
     store,
     editing,
@@ -91,7 +97,13 @@ function statusOf(code: ErrorCode): number {
   if (code === 'access.wait') return 429
   if (code === 'access.full') return 503
   if (code === 'request.host' || code === 'request.origin') return 403
-  if (code === 'show.unknown' || code === 'request.page' || code === 'audio.unknown') return 404
+  if (
+    code === 'show.unknown' ||
+    code === 'night.unknown' ||
+    code === 'request.page' ||
+    code === 'audio.unknown'
+  )
+    return 404
   if (code === 'import.exists' || code === 'edit.conflict' || code === 'version.runs') return 409
   if (code === 'file.tooLarge' || code === 'audio.tooLarge') return 413
   if (code === 'audio.range') return 416

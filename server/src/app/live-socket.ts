@@ -18,6 +18,7 @@ import type { Access, Who } from '../access/access.ts'
 import { monotonicMs } from '../engine/now.ts'
 import type { Editing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
+import type { Recovery } from './left-off.ts'
 import { keepMeasure, roomFor } from './measure.ts'
 import type { ShowVersion } from './show-version.ts'
 
@@ -37,8 +38,8 @@ export interface LiveSocket {
   /** Takes in a page. `client`: the page's own id, which it keeps over a reconnect. `who`: null for a stranger. */
   join(socket: WebSocket, client: string | undefined, who: Who | null): void
   readonly status: EngineStatus | null
-  /** How many pages are connected. */
-  readonly pages: number
+  /** The role of every page that is connected. */
+  readonly pages: readonly Role[]
   close(): void
 }
 
@@ -60,6 +61,7 @@ export function liveSocket(
   version: ShowVersion,
   engine: EngineLink,
   access: Access,
+  recovery: Recovery,
 ): LiveSocket {
   const pages = new Set<Page>()
   const server = randomUUID()
@@ -93,6 +95,7 @@ export function liveSocket(
     if (version.of === documents.show.id) send(page, versionNow())
     if (network) send(page, { type: 'network', network })
     if (role === 'owner') send(page, { type: 'access', access: accessState() })
+    if (recovery.offer) send(page, { type: 'offer', offer: recovery.offer })
   }
   const versionNow = (): AppMessage => ({
     type: 'version',
@@ -164,6 +167,7 @@ export function liveSocket(
       })
     },
   })
+  recovery.listen(() => tellAll({ type: 'offer', offer: recovery.offer }))
   version.listen(() => {
     tellAll(versionNow())
     load()
@@ -300,6 +304,8 @@ export function liveSocket(
         return void answer(page, message.seq, askVersion(page, message))
       case 'midiChoice':
         return void answer(page, message.seq, engine.request({ type: 'midiChoice', choice: message.choice }))
+      case 'recover':
+        return void answer(page, message.seq, recovery.answer(message.answer))
       case 'frames':
         page.frames = message.on
         return wantFrames()
@@ -321,7 +327,7 @@ export function liveSocket(
       return status
     },
     get pages() {
-      return pages.size
+      return [...pages].map(page => page.role)
     },
     join(socket, client, who) {
       socket.on('error', () => socket.terminate())

@@ -8,6 +8,7 @@ import { pipeLink } from '../engine/link.ts'
 import { engineAddress } from '../engine/pipe.ts'
 import { HOPELESS } from '../supervisor.ts'
 import { startApp } from './start.ts'
+import { supervisorLink } from './supervisor-link.ts'
 
 const [dataFolder, port, first] = process.argv.slice(2) as [string, string, string | undefined]
 
@@ -24,6 +25,7 @@ try {
     port: Number(port),
     pageFolder: fileURLToPath(new URL('../../web/dist', import.meta.url)),
     engine: pipeLink(engineAddress(dataFolder)),
+    supervisor: supervisorLink(),
     first: first === undefined ? undefined : await bundleOf(first),
   })
   for (const notice of app.notices) process.stderr.write(`${notice}\n`)

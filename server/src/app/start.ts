@@ -10,7 +10,9 @@ import { type DocumentStore, openDocuments } from './documents.ts'
 import { startEditing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
 import { type Guard, guard as ourGuard } from './guard.ts'
+import { noteNight } from './night-notes.ts'
 import { openShowVersion } from './show-version.ts'
+import { noSupervisor, type SupervisorLink } from './supervisor-link.ts'
 import { versionFiles } from './version-files.ts'
 
 export interface StartOptions {
@@ -19,6 +21,8 @@ export interface StartOptions {
   port: number
   pageFolder: string
   engine: EngineLink & { close(): void }
+  /** Left out: nobody looks after this app. */
+  supervisor?: SupervisorLink
   /** Taken into the data folder when it is not there yet, and opened. */
   first: Bundle | undefined
   /** Another one only in tests that show what ours keeps out. */
@@ -31,7 +35,8 @@ export interface StartOptions {
 export async function startApp(
   options: StartOptions,
 ): Promise<{ url: string; notices: readonly string[]; close(): Promise<void> }> {
-  const { dataFolder, port, pageFolder, engine, first, guard = ourGuard, now = Date.now } = options
+  const { dataFolder, port, pageFolder, engine, first } = options
+  const { guard = ourGuard, supervisor = noSupervisor, now = Date.now } = options
   // An app that its supervisor started again opens what was open, and not what the command line named hours ago.
   const session = String(process.ppid)
   const store = await openDocuments(dataFolder)
@@ -52,9 +57,10 @@ export async function startApp(
       draft: () => editing.documents,
     })
     const access = await openAccess({ dataFolder, now })
-    const app = await buildApp({ store, editing, version, engine, access, guard, pageFolder })
+    const app = await buildApp({ store, editing, version, engine, access, guard, supervisor, pageFolder })
     await listen(app, port)
     await access.start(app)
+    noteNight({ supervisor, access, editing, damaged: [...store.notices, ...version.damaged] })
     const { port: taken } = app.server.address() as AddressInfo
     return {
       url: `http://localhost:${taken}`,

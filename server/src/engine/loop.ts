@@ -180,6 +180,14 @@ function startOf({ anchor, rest, speed }: TransportState): number {
   return clock.dueAt(anchor.frame) - (1000 * past) / speed
 }
 
+/** Boxes that the frame rendered last holds back. */
+function powerHeld(): { powerHeld?: string[] } {
+  const limit = player.piece?.compiled.power
+  if (!limit) return {}
+  const held = limit.power.boxes.filter((_, i) => limit.factor[i]! < 1)
+  return held.length > 0 ? { powerHeld: held } : {}
+}
+
 function status(due: number): void {
   const { transport, live, house, follower, timecode, piece, position } = player
   tell({
@@ -202,6 +210,7 @@ function status(due: number): void {
       clock: player.clockStatus(due),
       live,
       strobesHeld: player.takeStrobesHeld(),
+      ...powerHeld(),
       check: player.check,
       frames: {
         rate: clock.rate,

@@ -16,6 +16,7 @@ export const leastRole: Readonly<Record<PageMessage['type'], Role>> = {
   output: 'controller',
   discover: 'controller',
   version: 'controller',
+  recover: 'controller',
   midiChoice: 'controller',
   releaseHouse: 'controller',
   midi: 'controller',

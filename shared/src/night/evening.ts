@@ -1,4 +1,4 @@
-// Which evening a moment belongs to: a night goes on until five in the morning.
+// Which evening a moment belongs to (a night goes on until five in the morning), and how moments and spans are written.
 
 /** The hour at which a night is over: what comes before it belongs to the evening before. Common practice, no source. */
 const OVER_AT = 5
@@ -13,3 +13,9 @@ export const eveningOf = (at: number, offset: number): string =>
 /** "21:04" of a moment, in local time. */
 export const timeText = (at: number, offset: number): string =>
   new Date(at + offset * 60_000).toISOString().slice(11, 16)
+
+/** “0.4 s”, “12 s”, “3 min”. */
+export function secondsText(ms: number): string {
+  const s = ms / 1000
+  return s < 10 ? `${s.toFixed(1)} s` : s < 120 ? `${Math.round(s)} s` : `${Math.round(s / 60)} min`
+}

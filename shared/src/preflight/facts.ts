@@ -1,5 +1,6 @@
 // What a preflight is judged from: documents, advice, the engine's word, what the server and the page could find out.
 
+import type { Role } from '../access/role.ts'
 import type { Advice } from '../advice/advice.ts'
 import type { Problem } from '../errors.ts'
 import type { EngineStatus, Network } from '../messages.ts'
@@ -42,8 +43,8 @@ export interface ServerFacts {
     readonly hash: string
     readonly differs: boolean
   } | null
-  /** Pages that are connected. */
-  readonly pages: number
+  /** The roles of the pages that are connected. */
+  readonly pages: readonly Role[]
 }
 
 /** What the browser of this page knows. */

@@ -8,7 +8,7 @@ import type { Row } from './row.ts'
 import { setRow, songsRow, versionRow } from './set.ts'
 import { cablesRow, faultsRow, lineCheckRow, partsRow, patchRow, wiringRow } from './stage.ts'
 import { flashRow, powerRow, strobeRow } from './strength.ts'
-import { nodesRow, sendingRow, universesRow } from './wire.ts'
+import { houseRow, nodesRow, sendingRow, universesRow } from './wire.ts'
 
 export interface Group {
   readonly name: string
@@ -26,7 +26,10 @@ export const preflight = (facts: Facts): Group[] => [
     rows: [patchRow, partsRow, faultsRow, lineCheckRow, wiringRow, cablesRow].map(row => row(facts)),
   },
   { name: 'Power and flashing', rows: [powerRow, flashRow, strobeRow].map(row => row(facts)) },
-  { name: 'The way out', rows: [universesRow, nodesRow, sendingRow, framesRow].map(row => row(facts)) },
+  {
+    name: 'The way out',
+    rows: [universesRow, nodesRow, sendingRow, houseRow, framesRow].map(row => row(facts)),
+  },
   { name: 'What starts the songs', rows: [clockRow, portsRow, pedalsRow].map(row => row(facts)) },
   {
     name: 'The laptop',

@@ -1,5 +1,6 @@
 // The checks of the machine: its battery, its sleep, its time, who else is connected, the second laptop.
 
+import { isAtLeast } from '../access/role.ts'
 import { counted } from '../advice/words.ts'
 import type { Facts } from './facts.ts'
 import type { Row } from './row.ts'
@@ -89,15 +90,19 @@ export function timeRow({ page, server }: Facts): Row {
 }
 
 export function pagesRow({ server }: Facts): Row {
-  const row = { id: 'pages', checked: 'Other pages' } as const
+  const row = { id: 'pages', checked: 'Who else is connected' } as const
   if (!server) return { ...row, result: 'unknown', says: 'The server has not answered yet.' }
-  const others = server.pages - 1
+  const others = server.pages.length - 1
   if (others <= 0) return { ...row, result: 'good', says: 'This page is the only one.' }
+  const hands = server.pages.filter(role => isAtLeast(role, 'controller')).length - 1
+  if (hands <= 0)
+    return { ...row, result: 'good', says: `${counted(others, 'page')} beside this one, looking on.` }
   return {
     ...row,
     result: 'heed',
-    says: `${counted(others, 'other page')} ${others === 1 ? 'is' : 'are'} open, and can press what this one can.`,
-    remedy: 'Close what nobody needs tonight.',
+    says: `${counted(hands, 'page')} beside this one can press what this one can, of ${others} that are connected.`,
+    remedy: 'Close what nobody needs tonight, or let it look on.',
+    mend: { do: 'go', place: 'phones' },
   }
 }
 

@@ -78,10 +78,21 @@ export function clockRow({ status }: Facts): Row {
 }
 
 export function portsRow({ status, show }: Facts): Row {
-  const row = { id: 'ports', checked: 'MIDI ports' } as const
+  const row = { id: 'ports', checked: 'MIDI and network ports' } as const
   if (!status) return { ...row, result: 'unknown', says: NO_ENGINE }
   const { available, ports, says } = status.midi
-  const learned = (show.triggers ?? []).filter(trigger => trigger.input.from !== 'key')
+  const triggers = show.triggers ?? []
+  const byNetwork = triggers.filter(trigger => trigger.input.from === 'osc')
+  if (byNetwork.length > 0 && (status.osc.port === 0 || status.osc.says !== '')) {
+    return {
+      ...row,
+      result: 'stop',
+      says: `${counted(byNetwork.length, 'trigger')} of this show come by Open Sound Control, and it is not heard. ${status.osc.says}`,
+      remedy: 'Switch it on, on the set list page, at the port that the other side sends to.',
+      mend: { do: 'go', place: 'setlist' },
+    }
+  }
+  const learned = triggers.filter(trigger => !['key', 'osc'].includes(trigger.input.from))
   const needs = learned.length > 0 || status.clock.source !== 'internal'
   if (ports.length > 0) return { ...row, result: 'good', says: `Open: ${listText(ports)}.` }
   const why = says === '' ? '' : ` ${says}`

@@ -25,6 +25,7 @@ export const checkIds = [
   'universes',
   'nodes',
   'sending',
+  'house',
   'frames',
   'clock',
   'ports',
@@ -38,7 +39,16 @@ export const checkIds = [
 export type CheckId = (typeof checkIds)[number]
 
 /** Where on the page it is mended. */
-export type GoTo = 'chart' | 'setlist' | 'workbench' | 'rig' | 'outputs' | 'check' | 'paper' | 'run'
+export type GoTo =
+  | 'chart'
+  | 'setlist'
+  | 'workbench'
+  | 'rig'
+  | 'outputs'
+  | 'check'
+  | 'paper'
+  | 'phones'
+  | 'run'
 
 /** What a button beside the row does: goes to a place (and a song), or mends it at once. */
 export type Mend =

@@ -160,3 +160,40 @@ export function sendingRow({ status }: Facts): Row {
     says: `${status.frames.rate} frames a second to ${counted(status.outputs.length, 'route')}, no errors.`,
   }
 }
+
+/** What the venue's own desk may hold over the show. */
+export function houseRow({ status }: Facts): Row {
+  const row = { id: 'house', checked: 'The desk of the house' } as const
+  if (!status) return { ...row, result: 'unknown', says: NO_ENGINE }
+  const { state, source, says, blackout, grand } = status.house
+  const mend = { do: 'go', place: 'setlist' } as const
+  if (state === 'off') return { ...row, result: 'good', says: 'It is not listened to.' }
+  if (state === 'waiting') {
+    return {
+      ...row,
+      result: 'heed',
+      says: `It is listened to, and has not been heard yet. ${says}`.trim(),
+      remedy: 'Ask the house to send once, or do not listen to it.',
+      mend,
+    }
+  }
+  if (state === 'lost') {
+    return {
+      ...row,
+      result: 'stop',
+      says: `It was heard and is gone; what it held stays. ${says}`.trim(),
+      remedy: 'Ask the house, or let go of what it held.',
+      mend: { do: 'go', place: 'run' },
+    }
+  }
+  if (blackout || grand < 1) {
+    const holds = blackout ? 'a blackout' : `the light at ${Math.round(grand * 100)} %`
+    return {
+      ...row,
+      result: 'heed',
+      says: `${source} is heard, and holds ${holds}.`,
+      remedy: 'Ask the house to let it up.',
+    }
+  }
+  return { ...row, result: 'good', says: `${source} is heard, and holds nothing.` }
+}

@@ -4,6 +4,7 @@ import type { AccessState } from '@glowchart/shared/access/access.ts'
 import type { Role } from '@glowchart/shared/access/role.ts'
 import type { Problem } from '@glowchart/shared/errors.ts'
 import type { EngineStatus, Network } from '@glowchart/shared/messages.ts'
+import type { Offer } from '@glowchart/shared/recovery/kept.ts'
 import type { Input } from '@glowchart/shared/trigger/trigger.ts'
 import { create } from 'zustand'
 import { roleByAddress } from '../access/by-address.ts'
@@ -33,6 +34,8 @@ interface Session {
   said: string
   /** What was pressed last at a MIDI port of the server; a new object with every press. */
   touched: { readonly input: Input } | null
+  /** Where the show was left before the server was started, until somebody has answered. */
+  offer: Offer | null
   showsKeys: boolean
   choosesOutput: boolean
   showsAdvice: boolean
@@ -52,6 +55,7 @@ export const useSession = create<Session>(() => ({
   problem: null,
   said: '',
   touched: null,
+  offer: null,
   showsKeys: false,
   choosesOutput: false,
   showsAdvice: false,

@@ -89,7 +89,7 @@ function receive(message: AppMessage): void {
   switch (message.type) {
     case 'hello':
       startEditing(message, useSession.getState().link === 'open')
-      useSession.setState({ link: 'open', problem: null, role: message.role })
+      useSession.setState({ link: 'open', problem: null, role: message.role, offer: null })
       forgetVersionsOfOthers(message.show.id)
       takeStatus(message.status)
       return
@@ -109,6 +109,9 @@ function receive(message: AppMessage): void {
       return
     case 'access':
       useSession.setState({ access: message.access })
+      return
+    case 'offer':
+      useSession.setState({ offer: message.offer })
       return
     case 'touched':
       useSession.setState({ touched: { input: message.input } })
@@ -194,6 +197,9 @@ export const setOutput = (output: Output): Promise<Answer> => ask({ type: 'outpu
 
 /** Which MIDI ports of the server the clock comes from and goes to; kept with the server. */
 export const chooseMidi = (choice: MidiChoice): Promise<Answer> => ask({ type: 'midiChoice', choice })
+
+/** Brings back what was left before the restart, or puts it aside. */
+export const recover = (answer: 'goOn' | 'fresh'): Promise<Answer> => ask({ type: 'recover', answer })
 
 /** Wishes that nodes are asked for; what is found comes into the session. Wished over and over, so it asks nobody twice. */
 export function discover(wish: Discover): void {

@@ -8,14 +8,21 @@ import { checkSheetOf } from './CheckSheet.tsx'
 import { Checks } from './Checks.tsx'
 import { decodeAll, stopDecoding } from './decoding.ts'
 import { useJudged } from './judging.ts'
+import { NightLog } from './NightLog.tsx'
 import { PrintSheet } from './PrintSheet.tsx'
 import { useServerFacts } from './server-facts.ts'
 import './preflight.css'
+
+const tabs = [
+  ['checks', 'Checks'],
+  ['night', 'Log of the night'],
+] as const
 
 export default function PreflightPage() {
   const show = useDocument(s => s.show)
   const { facts, again } = useServerFacts()
   const groups = useJudged(facts)
+  const [tab, setTab] = useState<'checks' | 'night'>('checks')
   const [sheet, setSheet] = useState<Sheet | null>(null)
   const printed = useCallback(() => setSheet(null), [])
   useEffect(() => {
@@ -25,8 +32,25 @@ export default function PreflightPage() {
   return (
     <div className="preflight">
       <Head />
-      <h1>Before doors</h1>
-      {groups && show ? (
+      <div className="preflight-head">
+        <h1>{tab === 'checks' ? 'Before doors' : 'Log of the night'}</h1>
+        <nav aria-label="Before and after">
+          {tabs.map(([id, name]) => (
+            <button
+              key={id}
+              type="button"
+              className="btn quiet"
+              aria-pressed={tab === id}
+              onClick={() => setTab(id)}
+            >
+              {name}
+            </button>
+          ))}
+        </nav>
+      </div>
+      {tab === 'night' ? (
+        <NightLog band={show?.name ?? ''} onPrint={setSheet} />
+      ) : groups && show ? (
         <Checks
           groups={groups}
           onAgain={again}

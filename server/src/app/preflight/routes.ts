@@ -1,5 +1,6 @@
 // `GET /api/preflight`: what this machine finds when it looks at itself.
 
+import type { Role } from '@glowchart/shared/access/role.ts'
 import type { ServerFacts } from '@glowchart/shared/preflight/facts.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import type { Input } from '@glowchart/shared/trigger/trigger.ts'
@@ -19,7 +20,7 @@ export interface PreflightOptions {
   store: DocumentStore
   editing: Editing
   engine: EngineLink
-  pages(): number
+  pages(): readonly Role[]
   version: ShowVersion
 }
 
