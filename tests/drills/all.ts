@@ -8,6 +8,7 @@ import { houseBlackout, phonesJoin } from './network-drills.ts'
 import { boxDead, editBeforeDoors, twoBands } from './night-drills.ts'
 import { appKilled, asleep, engineKilled, supervisorKilled } from './process-drills.ts'
 import { set } from './set-drill.ts'
+import { tapeBack } from './timecode-drill.ts'
 
 export const drills: readonly Drill[] = [
   clickTwice,
@@ -16,6 +17,7 @@ export const drills: readonly Drill[] = [
   midiGone5,
   midiGone,
   clockBack,
+  tapeBack,
   asleep,
   nodeAway,
   boxDead,

@@ -3,9 +3,8 @@
 import { setTimeout as sleep } from 'node:timers/promises'
 import { monotonicMs } from '@glowchart/server/engine/now.ts'
 import type { Drill, Figure } from './drill.ts'
-import { SONG, wireFigures } from './playing.ts'
+import { burstFigure, SONG, wireFigures } from './playing.ts'
 import { worstError } from './position.ts'
-import { densest } from './receiver.ts'
 import {
   CONTINUE,
   type Playing,
@@ -18,7 +17,7 @@ import {
   type Timed,
   timeOf,
 } from './sequencer.ts'
-import { onStage, PERIOD, RATE, type Stage, until } from './stage.ts'
+import { onStage, PERIOD, type Stage, until } from './stage.ts'
 
 const BAR = 3840
 /** Time from now to the first byte. */
@@ -364,13 +363,7 @@ export const clockBack: Drill = {
           'position error from the second frame after the move',
           worstError(frames, tempo, t => placeOf(on, t), on.at + 2 * PERIOD, end),
         ),
-        {
-          what: 'packets in any 100 ms',
-          value: densest(stage.receiver.packets, 100),
-          unit: '',
-          limit: { atMost: RATE / 10 + 3 },
-          source: `${RATE} frames a second`,
-        },
+        burstFigure(stage, stage.receiver.packets),
         ...wireFigures(stage),
       ]
     }),

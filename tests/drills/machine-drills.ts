@@ -10,8 +10,7 @@ import type { AppMessage } from '@glowchart/shared/messages.ts'
 import { processesOf } from '../support/processes.ts'
 import { followed } from './disk-drills.ts'
 import type { Drill, Figure } from './drill.ts'
-import { lightFigures, play, wireFigures } from './playing.ts'
-import { densest } from './receiver.ts'
+import { burstFigure, lightFigures, play, wireFigures } from './playing.ts'
 import { onStage, RATE, type Stage } from './stage.ts'
 
 const HOUR = 3_600_000
@@ -154,13 +153,7 @@ export const nodeAway: Drill = {
             limit: { atMost: 4000 },
             source: 'the next poll and its answer',
           },
-          {
-            what: 'packets a stream in any 100 ms',
-            value: densest(packets, 100),
-            unit: '',
-            limit: { atMost: RATE / 10 + 3 },
-            source: `${RATE} frames a second: no burst`,
-          },
+          burstFigure(stage, packets),
           {
             what: 'engines started anew',
             value: Number(after.pid !== pid),

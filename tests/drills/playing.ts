@@ -4,8 +4,9 @@ import { secondsAt } from '@glowchart/shared/time/tempo.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
 import type { Figure } from './drill.ts'
 import { lightOf, shownLight } from './position.ts'
-import { longestGap, lostOf } from './receiver.ts'
-import { PERIOD, type Stage } from './stage.ts'
+import { densest, longestGap, lostOf } from './receiver.ts'
+import type { HeardPacket } from './receiver-process.ts'
+import { PERIOD, RATE, type Stage } from './stage.ts'
 
 export const SONG = 'porchlight'
 const NO_FRAME_LOST = 'fixed rate: every frame is sent; E1.31-2018 6.7.2 numbers them'
@@ -26,6 +27,17 @@ export function wireFigures(stage: Stage): Figure[] {
     },
     { what: 'longest wait of the receiver itself', value: stall, unit: 'ms', limit: 'tells' },
   ]
+}
+
+/** No burst of old frames: as many as are sent in 100 ms and while the receiver had to wait, and a few that were late. */
+export function burstFigure({ receiver }: Stage, packets: readonly HeardPacket[]): Figure {
+  return {
+    what: 'packets a stream in any 100 ms',
+    value: densest(packets, 100),
+    unit: '',
+    limit: { atMost: Math.ceil((100 + receiver.stall) / PERIOD) + 3 },
+    source: `${RATE} frames a second, three late ones, and what came while the receiver had to wait`,
+  }
 }
 
 /** Where it plays from: the chorus, in which much moves. */

@@ -7,8 +7,8 @@ import { openPage } from '../support/page-socket.ts'
 import { processesOf, serveDemo } from '../support/processes.ts'
 import { pageAgain } from './disk-drills.ts'
 import type { Drill } from './drill.ts'
-import { lightFigures, play, wireFigures } from './playing.ts'
-import { densest, longestGap } from './receiver.ts'
+import { burstFigure, lightFigures, play, wireFigures } from './playing.ts'
+import { longestGap } from './receiver.ts'
 import { onStage, openStage, PERIOD, RATE, treeOf } from './stage.ts'
 
 export const asleep: Drill = {
@@ -46,13 +46,7 @@ export const asleep: Drill = {
           limit: { atMost: 1000 },
           source: 'our own: light within a second',
         },
-        {
-          what: 'packets a stream in any 100 ms after it',
-          value: densest(awake, 100),
-          unit: '',
-          limit: { atMost: RATE / 10 + 3 },
-          source: `${RATE} frames a second, and a late one`,
-        },
+        burstFigure(stage, awake),
         {
           what: 'engines started anew',
           value: Number(after.pid !== before.pid),
@@ -145,13 +139,7 @@ export const engineKilled: Drill = {
           limit: { exactly: 0 },
           source: 'E1.31-2018 6.7.2',
         },
-        {
-          what: 'packets a stream in any 100 ms',
-          value: densest(restarted, 100),
-          unit: '',
-          limit: { atMost: RATE / 10 + 3 },
-          source: `${RATE} frames a second`,
-        },
+        burstFigure(stage, restarted),
         ...lightFigures(stage, zero),
       ]
     }),
