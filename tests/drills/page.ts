@@ -11,7 +11,8 @@ const head = `# Drills
 What goes wrong on a stage, done to the real product: the built processes of \`serve\`, real UDP (Art-Net and sACN beside each
 other) to a receiver in a process of its own, MIDI as timed bytes through the engine's inlet. \`npm run drills\` runs them all
 (\`-- NAME\` one of them, \`-- set --minutes 30\` the long one); \`-- --write\` writes the sections of those that ran into this page;
-do not edit it. A frame is lost when its sequence number never came. "Our own" limits are promises of this project.
+do not edit it. A frame is lost when its sequence number never came. "Our own" limits are promises of this project. A load average above the
+number of cores means that other work shared the machine: a changing load as well, and the worst times are its.
 
 `
 

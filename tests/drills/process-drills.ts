@@ -102,8 +102,8 @@ export const engineKilled: Drill = {
   run: () =>
     onStage(async stage => {
       const zero = await play(stage)
-      // The spare engine is loaded three seconds after the first began.
-      await sleep(4000)
+      // The spare engine is begun three seconds after the first, and then has to load, beside whatever else is at work.
+      await sleep(8000)
       const { pid } = await stage.status(one => one.playing)
       const before = await stage.receiver.look().then(packets => packets.length)
       process.kill(pid, 'SIGKILL')
