@@ -90,6 +90,13 @@ export const remedies = {
   'night.unknown': 'Choose one of the nights in the list.',
   'song.unknown': 'Use one of the titles that "glowchart songs" lists.',
   'engine.down': 'Wait a second: it is started again by itself, and goes on where it would be.',
+  'understudy.off': 'Switch it on first: Outputs, "A second laptop".',
+  'understudy.follows': 'Press at the laptop that leads, or take over first.',
+  'understudy.unready': 'Wait until the other laptop is in step, or take over there.',
+  'understudy.code': 'Read the code from the first laptop again; a new one is shown there on a press.',
+  'understudy.unreachable':
+    'Check that both laptops are on the same network, and that the first one lets an understudy follow.',
+  'understudy.port': 'Choose another network of this laptop, or close what has the port.',
   'engine.noSong': 'Choose a song first.',
   'transport.follows': 'Start and stop it at the MIDI clock, or choose the internal clock.',
   'check.playing': 'Stop the song first; a line check never darkens a show that plays.',

@@ -20,6 +20,11 @@ import { hostSchema, type Output, outputSchema, type Route } from './show/output
 import type { Show } from './show/schema.ts'
 import type { Input } from './trigger/trigger.ts'
 import {
+  type UnderstudyRequest,
+  type UnderstudyStatus,
+  understudyRequestSchema,
+} from './understudy/status.ts'
+import {
   type Checked,
   type RunningVersion,
   type VersionEntry,
@@ -109,6 +114,8 @@ export const pageMessageSchema = z.discriminatedUnion('type', [
   z.object({ type: z.literal('releaseHouse'), seq: z.int() }),
   /** Asks now and twice more, 2.75 s apart; `network` comes at each. */
   z.object({ type: z.literal('discover'), seq: z.int(), discover: discoverSchema }),
+  /** The second laptop: see `understudy/status.ts`. */
+  z.object({ type: z.literal('understudy'), seq: z.int(), understudy: understudyRequestSchema }),
   /** Publishes, takes in, goes back, ends: see `version/request.ts`. */
   z.object({ type: z.literal('version'), seq: z.int(), version: versionRequestSchema }),
   /** Frames as binary messages at the frame rate, or none. */
@@ -158,6 +165,8 @@ export type AppMessage =
       /** Versions whose files are damaged: passed over, and left where they are. */
       damaged: readonly Problem[]
     }
+  /** To the page that asked for one: the second laptop's user types it. */
+  | { type: 'code'; code: string }
   /** Before the `done` of a check. */
   | { type: 'checked'; seq: number; checked: Checked }
   /** What the last start left, after the greeting and whenever it changes; null: there is nothing to go on from. */
@@ -187,6 +196,7 @@ export type ToEngine =
   | { type: 'discover'; id: number; discover: Discover }
   | { type: 'midiChoice'; id: number; choice: MidiChoice }
   | { type: 'releaseHouse'; id: number }
+  | { type: 'understudy'; id: number; understudy: UnderstudyRequest }
   | { type: 'frames'; on: boolean }
   | { type: 'midi'; midi: MidiIn }
   /** What a restarted engine goes on from. */
@@ -207,6 +217,10 @@ export type FromEngine =
   | { type: 'frame'; frame: Uint8Array }
   | { type: 'answer'; id: number; problem?: Problem }
   | { type: 'network'; network: Network }
+  /** Documents of the laptop that is followed, to be kept as they are. */
+  | { type: 'adopted'; rig: Rig; show: Show }
+  /** A pairing code, just made. */
+  | { type: 'code'; code: string }
   | { type: 'touched'; input: Input }
   | { type: 'log'; level: 'info' | 'warn'; says: string }
 
@@ -286,6 +300,7 @@ export interface EngineStatus {
   midi: MidiStatus
   osc: OscStatus
   house: HouseStatus
+  understudy: UnderstudyStatus
 }
 
 /** What the house's desk holds over the show, and whether it is heard. */

@@ -49,6 +49,7 @@ const messages: Record<PageMessage['type'], [least: Role, message: PageMessage]>
   midiChoice: ['controller', { type: 'midiChoice', seq: 0, choice: { clockFrom: null, clockTo: null } }],
   releaseHouse: ['controller', { type: 'releaseHouse', seq: 0 }],
   midi: ['controller', { type: 'midi', midi: { port: 'p', at: 0, bytes: [248] } }],
+  understudy: ['owner', { type: 'understudy', seq: 0, understudy: { do: 'search', on: false } }],
   access: ['owner', { type: 'access', seq: 0, access: { do: 'role', guest: 'nobody', role: 'viewer' } }],
 }
 const cases = Object.values(messages).flatMap(([least, message]) =>

@@ -16,6 +16,7 @@ import type { Check } from '@glowchart/shared/render/check.ts'
 import { faultOf } from '@glowchart/shared/show/faults.ts'
 import type { Access, Who } from '../access/access.ts'
 import { monotonicMs } from '../engine/now.ts'
+import { requireOwnShow } from './adopting.ts'
 import type { Editing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
 import type { Recovery } from './left-off.ts'
@@ -193,6 +194,10 @@ export function liveSocket(
         return tellStatus()
       case 'touched':
         return tellAll(message)
+      case 'code':
+        // To nobody else: who reads it may follow.
+        if (codeGoesTo && pages.has(codeGoesTo)) send(codeGoesTo, message)
+        return
       case 'network':
         network = message.network
         return tellAll(message)
@@ -223,6 +228,12 @@ export function liveSocket(
     else send(page, result ? { type: 'refused', seq, problem: result } : { type: 'done', seq })
   }
 
+  /** The page that last asked for anything of the second laptop. */
+  let codeGoesTo: Page | null = null
+  const onOwn = async <T>(what: string, work: () => Promise<T>): Promise<T> => {
+    requireOwnShow(status, what)
+    return work()
+  }
   /** The page that holds the line check; when it goes, the check ends. */
   let checking: Page | null = null
   function holdCheck(page: Page, check: Check | null): Promise<Problem | undefined> {
@@ -234,6 +245,7 @@ export function liveSocket(
     page: Page,
     { seq, version: request }: Extract<PageMessage, { type: 'version' }>,
   ): Promise<undefined> {
+    if (request.do !== 'check') requireOwnShow(status, 'version')
     const checked = await version.ask(request, status)
     if (checked) send(page, { type: 'checked', seq, checked })
   }
@@ -266,10 +278,14 @@ export function liveSocket(
       return send(page, { type: 'refused', seq: message.seq, problem: refused })
     }
     switch (message.type) {
-      case 'edit':
-        return void answer(page, message.seq, editing.edit(page.id, message.edit, message.args))
-      case 'undo':
-        return void answer(page, message.seq, editing.undo(page.id, message.revision))
+      case 'edit': {
+        const edited = onOwn(message.edit, () => editing.edit(page.id, message.edit, message.args))
+        return void answer(page, message.seq, edited)
+      }
+      case 'undo': {
+        const undone = onOwn('undo', () => editing.undo(page.id, message.revision))
+        return void answer(page, message.seq, undone)
+      }
       case 'transport':
         return void answer(
           page,
@@ -300,6 +316,11 @@ export function liveSocket(
           message.seq,
           engine.request({ type: 'discover', discover: message.discover }),
         )
+      case 'understudy': {
+        const { seq, understudy } = message
+        codeGoesTo = page
+        return void answer(page, seq, engine.request({ type: 'understudy', understudy }))
+      }
       case 'version':
         return void answer(page, message.seq, askVersion(page, message))
       case 'midiChoice':

@@ -5,6 +5,7 @@ import { CodedError } from '@glowchart/shared/errors.ts'
 import type { Bundle } from '@glowchart/shared/show/bundle.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import { openAccess } from '../access/access.ts'
+import { adoptShows } from './adopting.ts'
 import { buildApp } from './app.ts'
 import { type DocumentStore, openDocuments } from './documents.ts'
 import { startEditing } from './editing.ts'
@@ -57,6 +58,7 @@ export async function startApp(
       draft: () => editing.documents,
     })
     const access = await openAccess({ dataFolder, now })
+    const endAdopting = adoptShows(store, editing, version, engine)
     const app = await buildApp({ store, editing, version, engine, access, guard, supervisor, pageFolder })
     await listen(app, port)
     await access.start(app)
@@ -71,6 +73,7 @@ export async function startApp(
       async close() {
         access.close()
         await app.close()
+        endAdopting()
         engine.close()
         await editing.close()
         await remembered

@@ -38,6 +38,10 @@ export interface Course {
   midi(byte: number, at: number): void
   setRate(rate: number, frame: number): void
   resume(state: Resume): void
+  /** Goes on as another laptop's song does; our own clock keeps what it has heard. */
+  mirror(transport: TransportState): void
+  /** Whether we hear such a clock ourselves, it is locked, and knows where the song is; `at` in ms. */
+  hears(source: 'midi' | 'mtc', at: number): boolean
   /** Goes to frame `frame`, due at `due` ms of the machine's monotonic clock. */
   step(frame: number, due: number): void
   /** How late the light is against the clock, ms; below 0 early. `position` is the light's; the clock's is not said. */
@@ -69,6 +73,8 @@ export function songCourse(firstRate: number): Course {
   let moves = false
   /** When the last frame was due. */
   let now = 0
+  /** Where the song was before is not where this frame comes from: no repeat lies between. */
+  let anew = false
   let from = ticks(0)
   let to = ticks(0)
 
@@ -125,7 +131,7 @@ export function songCourse(firstRate: number): Course {
     if (playing !== transport.playing) transport = { ...transport, playing }
     return playing
       ? // Asked a frame ahead of the bytes, the follower may come back by a hair; the song does not.
-        arrive(song, ticks(Math.max(place, position)), frame, due)
+        arrive(song, anew ? place : ticks(Math.max(place, position)), frame, due)
       : over
         ? timeline.length
         : ticks(Math.min(place, timeline.length))
@@ -163,7 +169,7 @@ export function songCourse(firstRate: number): Course {
     let here = place
     entered = told ?? place
     told = null
-    if (place > position && repeats(transport, timeline)) {
+    if (place > position && !anew && repeats(transport, timeline)) {
       const next = minded(transport, timeline, position, place, { frame, rate })
       for (const jump of transport.source === 'internal' ? [] : next.jumps) {
         clock().jump(followed(song), jump.from, jump.to, due + offset())
@@ -309,6 +315,23 @@ export function songCourse(firstRate: number): Course {
       pulses.resume(state.follower)
       timecode.resume(state.timecode)
       position = transport.rest
+      anew = true
+    },
+
+    hears(source, at) {
+      if (!piece) return false
+      const own = source === 'mtc' ? timecode : pulses
+      const { lock, estimated } = own.status(followed(piece), at)
+      return own.runs(followed(piece), at) && lock === 'locked' && !estimated
+    },
+
+    mirror(next) {
+      transport = next
+      if (!next.playing) position = next.rest
+      if (piece && next.source !== 'internal') clock().step(followed(piece), now)
+      told = null
+      over = false
+      anew = true
     },
 
     get lightOffset() {
@@ -327,6 +350,7 @@ export function songCourse(firstRate: number): Course {
       const due = time - offset()
       now = due
       position = placeIn(piece, frame, due)
+      anew = false
       moves = piece.look !== undefined || (transport.playing && !isCountedIn(transport, frame))
       from = moves ? ticks(Math.min(entered, position)) : position
       to = moves ? frameEnd(piece, frame, due) : position

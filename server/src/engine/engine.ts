@@ -1,7 +1,7 @@
 // The engine's listening thread: compiles what is loaded, forwards what is pressed, owns MIDI ports and discovery.
 
 import type { SongMotion } from '@glowchart/shared/clock/sender.ts'
-import { CodedError, type Problem, problem } from '@glowchart/shared/errors.ts'
+import { problem } from '@glowchart/shared/errors.ts'
 import type {
   Discover,
   FromEngine,
@@ -14,26 +14,29 @@ import type {
 } from '@glowchart/shared/messages.ts'
 import { CHECK_LASTS } from '@glowchart/shared/render/check.ts'
 import { compileLook, songCompiler } from '@glowchart/shared/render/compile.ts'
-import type { CompiledTrack } from '@glowchart/shared/render/compiled.ts'
 import { type LevelPlan, levelPlan } from '@glowchart/shared/render/levels.ts'
 import { stepAt, stepsOf } from '@glowchart/shared/set/steps.ts'
 import { timecodeStart } from '@glowchart/shared/set/timeline.ts'
-import { afterChange, type Changed } from '@glowchart/shared/show/change.ts'
+import type { Changed } from '@glowchart/shared/show/change.ts'
 import { sameValue } from '@glowchart/shared/show/diff.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import type { Kit } from '@glowchart/shared/show/schema.ts'
 import type { TempoMap } from '@glowchart/shared/time/tempo.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
+import { noUnderstudy, type UnderstudyStatus } from '@glowchart/shared/understudy/status.ts'
 import { sharing } from '@glowchart/shared/version/sharing.ts'
 import { createHouse } from '../house/house.ts'
 import type { ArtDmx } from '../output/artnet.ts'
+import { type Chosen, chosenIn, missing } from './chosen.ts'
 import { clockInlet } from './clock-inlet.ts'
 import { createConductor } from './conductor.ts'
-import type { LoopStatus } from './loop-messages.ts'
+import type { LoopStatus, Mirror } from './loop-messages.ts'
 import { startLoop } from './loop-thread.ts'
 import { monotonicMs } from './now.ts'
 import { createOsc } from './osc.ts'
+import { ADOPTED, followsAnother, isPress, type PairSide, pairSide } from './pair-side.ts'
 import { createPedals } from './pedals.ts'
+import { changedFrom, tracksOnTop } from './piece-change.ts'
 import type { Piece } from './player.ts'
 import { follows } from './press.ts'
 import { tempoTaps } from './taps.ts'
@@ -41,9 +44,9 @@ import { tempoTaps } from './taps.ts'
 export interface Engine {
   /**
    * Lets the frames begin. Before it the engine is loaded and costs nothing. `resuming`: they begin with the `resume`
-   * that follows, so that nobody sees the song jump to its start.
+   * that follows, so that nobody sees the song jump to its start. `silent`: another laptop drives the light.
    */
-  begin(resuming: boolean): void
+  begin(resuming: boolean, silent: boolean): void
   handle(message: ToEngine): void
   /** The choice of MIDI ports that was kept. */
   useMidi(choice: MidiChoice): void
@@ -53,6 +56,7 @@ export interface Engine {
   artnetPort(): number | null
   /** What a new supervisor or page must know first: the documents held, the last state. */
   readonly held: { holding: Holding | null; resume: Resume | null }
+  readonly pair: PairSide
   /** How the song moves, for who sends MIDI clock; null without a song. */
   motion(): SongMotion | null
   /** Ends the streams properly; resolves when the last packet has left. */
@@ -72,15 +76,9 @@ export interface EngineOptions {
   discover?: (wish: Discover) => void
   /** Why no Art-Net can be heard, in plain words. */
   artnetFault?: () => string
+  /** How the pair stands; asked for each status. */
+  understudy?: () => UnderstudyStatus
 }
-
-/** What stands in the engine. */
-type Chosen = { song: string } | { look: string }
-
-const missing = (one: Chosen, where: string): Problem =>
-  'song' in one
-    ? problem('song.unknown', `there is no song "${one.song}"`, where)
-    : problem('document.look', `there is no look "${one.look}"`, where)
 
 /** The number of what nobody waits for the answer of: pressed by a pedal, or by the engine itself. */
 const UNASKED = -1
@@ -96,6 +94,8 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
   /** Where in tonight's set that is. */
   let chosenPlace: number | null = null
   let expecting = false
+  /** Another laptop drives the light, and this one shows what it does. */
+  let silent = false
   /** What came while a resume was expected. */
   const early: ToEngine[] = []
   /** The tempo map of the song or the look that is loaded. */
@@ -120,6 +120,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
           osc: osc.status(),
           house: house.status(),
           version: holding?.version ?? null,
+          understudy: options.understudy?.() ?? noUnderstudy,
         },
       })
       tell({ type: 'resume', state: message.resume })
@@ -153,7 +154,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
 
   const sendPiece = (
     piece: Piece,
-    how: { at?: number; place?: number | null; resume?: Resume } = {},
+    how: { at?: number; place?: number | null; resume?: Resume; silent?: boolean; mirror?: Mirror } = {},
   ): void => {
     send({ type: 'piece', piece, ...how })
     sent = piece
@@ -208,11 +209,10 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
 
   const goOn = (state: Resume): void => {
     expecting = false
-    const { song, look } = state.transport
-    chosen = song !== null ? { song } : look !== null ? { look } : null
+    chosen = chosenIn(state.transport)
     chosenPlace = state.transport.place
     const piece = chosen && pieceOf(chosen)
-    if (piece) sendPiece(piece, { resume: state })
+    if (piece) sendPiece(piece, { resume: state, silent })
     house.inherit(state.house)
     send({ type: 'house', house: house.house })
     for (const message of early.splice(0)) engine.handle(message)
@@ -245,7 +245,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
   const hands = {
     now: () => (holding && status ? { show: holding.show, situation: status } : null),
     press: (transport: Transport) => engine.handle({ type: 'transport', id: UNASKED, transport }),
-    setLive: (live: LivePatch) => send({ type: 'live', id: UNASKED, live }),
+    setLive: (live: LivePatch) => engine.handle({ type: 'live', id: UNASKED, live }),
   }
   const pedals = createPedals({
     ...hands,
@@ -254,13 +254,18 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
   })
   const osc = createOsc({
     ...hands,
-    setPartLevels: levels => send({ type: 'partLevels', levels }),
+    setPartLevels: levels => {
+      if (!silent) send({ type: 'partLevels', levels })
+    },
     touch: pedals.touch,
   })
   const conductor = createConductor({
     now: () => (holding && status ? { show: holding.show, situation: status } : null),
     standing: () => ({ song: null, look: null, ...chosen, place: chosenPlace }),
-    choose: choice => choose(UNASKED, choice),
+    choose: choice => {
+      // The one that leads hears the same clock, and has chosen.
+      if (!silent) choose(UNASKED, choice)
+    },
     pass: (bytes, at) => send({ type: 'midi', at, bytes }),
   })
   const inlet = clockInlet(conductor.hear)
@@ -296,10 +301,33 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     get held() {
       return { holding, resume }
     },
-    begin(resuming) {
+    begin(resuming, begunSilent) {
       expecting = resuming
+      silent = begunSilent
       if (!resuming) send({ type: 'begin' })
+      if (!resuming && silent) send({ type: 'stand', stand: { silent, lift: 0, alone: false } })
     },
+    pair: pairSide({
+      holding: () => holding,
+      resume: () => resume,
+      sent: () => sent,
+      isChosen: one => chosen !== null && sameValue(chosen, one),
+      send,
+      stand(stand) {
+        silent = stand.silent
+        send({ type: 'stand', stand })
+      },
+      show(one, mirror) {
+        const piece = pieceOf(one)
+        if (!piece) return
+        chosen = one
+        sendPiece(piece, { mirror })
+      },
+      adopt(documents) {
+        load({ type: 'load', ...documents, revision: ADOPTED })
+        tell({ type: 'adopted', ...documents })
+      },
+    }),
     useMidi(choice) {
       midiChoice = choice
       inlet.choose(choice.clockFrom)
@@ -314,8 +342,15 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     handle(message) {
       // The loop must hear of the old engine's state before anything else: its first frame is the next of the old ones.
       if (expecting && !beforeResume.has(message.type)) return void early.push(message)
+      if (silent && isPress(message)) {
+        if ('id' in message) tell({ type: 'answer', id: message.id, problem: followsAnother })
+        return
+      }
       switch (message.type) {
         case 'load':
+          // What is shown is the other laptop's; an app that does not have it yet is told.
+          if (silent && holding && !sameValue([message.rig, message.show], [holding.rig, holding.show]))
+            return tell({ type: 'adopted', rig: holding.rig, show: holding.show })
           return load(message)
         case 'inherit':
           return holding ? undefined : load(message)
@@ -362,33 +397,3 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
 
 /** What may come before the state that a resuming engine waits for. */
 const beforeResume: ReadonlySet<ToEngine['type']> = new Set(['load', 'inherit', 'resume'])
-
-/** Null when the change was made on other documents than those held. */
-function changedFrom(held: Documents, changed: Changed): Documents | null {
-  try {
-    return afterChange(held, changed)
-  } catch (error) {
-    if (error instanceof CodedError) return null
-    throw error
-  }
-}
-
-/**
- * The tracks of a piece for a loop that has another one, with only the id of those it has; null when more than the
- * tracks is another. Cloning a long song whole would hold up a frame.
- */
-function tracksOnTop(before: Piece, after: Piece): (CompiledTrack | string)[] | null {
-  const [a, b] = [before.compiled, after.compiled]
-  if (before.song !== after.song || before.look !== after.look || before.plan !== after.plan) return null
-  if (
-    a.stage !== b.stage ||
-    a.parts !== b.parts ||
-    a.power !== b.power ||
-    a.timeline !== b.timeline ||
-    a.venue !== b.venue ||
-    !sameValue(before.startsAt, after.startsAt)
-  )
-    return null
-  const had = new Set(a.tracks)
-  return b.tracks.map(track => (had.has(track) ? track.id : track))
-}

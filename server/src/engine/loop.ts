@@ -11,9 +11,10 @@ import { type Output, outputSchema } from '@glowchart/shared/show/output.ts'
 import { bpmAt, secondsAt } from '@glowchart/shared/time/tempo.ts'
 import { loadDmxnet } from '../output/dmxnet-adapter.ts'
 import { type Outputs, openOutputs } from '../output/outputs.ts'
+import { beatSender } from '../understudy/beats.ts'
 import { errorHistogram } from './error-histogram.ts'
 import { type FrameClock, frameClock } from './frame-clock.ts'
-import type { FromLoop, Run, ToLoop } from './loop-messages.ts'
+import type { FromLoop, Mirror, Run, Stand, ToLoop } from './loop-messages.ts'
 import { monotonicMs } from './now.ts'
 import { createPlayer, type Piece } from './player.ts'
 
@@ -36,12 +37,21 @@ let tellSoon = false
 let regridded = false
 let ending = false
 const player = createPlayer(output.rate)
+/** Another laptop drives the light: no way out is open, whatever `output` says. */
+let silent = false
+/** Added to every sACN priority. */
+let lift = 0
+/** The last sequence numbers of ways out that are closed now. */
+let sequences: Record<string, number> = {}
+const beats = beatSender()
 
 function hear(message: ToLoop, frame: number): void {
   switch (message.type) {
     case 'piece':
       player.take(message.piece, frame, message.at, message.place)
+      silent = message.silent ?? silent
       if (message.resume) resume(message.resume)
+      if (message.mirror) mirror(message.mirror, frame)
       tellSoon = true
       break
     case 'tracks':
@@ -74,7 +84,7 @@ function hear(message: ToLoop, frame: number): void {
       })
       break
     case 'output':
-      void openNext(message.output, outputs.sequences()).then(
+      void openNext(message.output).then(
         () => tell({ type: 'answer', id: message.id }),
         error => tell({ type: 'answer', id: message.id, ...problemOf(codedProblem(error)) }),
       )
@@ -84,6 +94,17 @@ function hear(message: ToLoop, frame: number): void {
       break
     case 'frames':
       framesWanted = message.on
+      break
+    case 'mirror':
+      mirror(message.mirror, frame)
+      tellSoon = true
+      break
+    case 'stand':
+      void stand(message.stand)
+      break
+    case 'beats':
+      beats.order(message.orders)
+      tellSoon = true
       break
     case 'run':
       void begin(message.run)
@@ -111,8 +132,31 @@ function resume(state: Resume): void {
   )
   player.resume(state)
   regridded = true
-  void openNext(state.output, state.sequences)
+  sequences = state.sequences
+  void openNext(state.output)
 }
+
+/** The other laptop's frames on our clock: its numbers, its rate, and due when its are. */
+function mirror({ origin, rate, transport, heard, live, house }: Mirror, frame: number): void {
+  if (origin !== null || rate !== clock.rate) {
+    skippedBefore += clock.skipped
+    const grid = origin ?? clock.dueAt(frame) - (frame * 1000) / rate
+    clock = frameClock(grid, rate, Math.ceil(((monotonicMs() - grid) * rate) / 1000))
+    player.setRate(rate, frame)
+    regridded = true
+  }
+  const own = heard && heard.source !== 'internal' && player.hears(heard.source, clock.dueAt(frame))
+  player.mirror(own ? heard : transport, live, house)
+}
+
+async function stand(next: Stand): Promise<void> {
+  silent = next.silent
+  lift = next.lift
+  await openNext(next.output ?? nextOutput(), next.alone)
+}
+
+/** What is sent to, or will be from the next frame on. */
+const nextOutput = (): Output => next?.output ?? output
 
 const problemOf = (problem: CodedError['problem'] | undefined) => (problem ? { problem } : {})
 
@@ -124,9 +168,12 @@ const codedProblem = (error: unknown): CodedError['problem'] => {
 /** Outputs that are open and wait for the next frame to take over. */
 let next: { output: Output; outputs: Outputs } | null = null
 
-async function openNext(to: Output, sequences: Record<string, number>): Promise<void> {
-  const opened = await openOutputs(to, { cid, sequences })
-  await next?.outputs.close(to)
+async function openNext(to: Output, alone = false): Promise<void> {
+  sequences = { ...sequences, ...outputs.sequences() }
+  const sent = silent ? { ...to, routes: [] } : to
+  const opened = await openOutputs(sent, { cid, sequences, lift })
+  if (alone) opened.cancelMerge()
+  await next?.outputs.close(sent)
   next = { output: to, outputs: opened }
 }
 
@@ -141,7 +188,7 @@ function takeNext(frame: number, due: number): void {
     clock = frameClock(due - (frame * 1000) / output.rate, output.rate, frame + 1)
     player.setRate(output.rate, frame)
   }
-  void old.close(output)
+  void old.close(silent ? { ...output, routes: [] } : output)
 }
 
 /** The run under way: its frames left, and the next of its MIDI bytes. */
@@ -230,7 +277,7 @@ function status(due: number): void {
       live,
       house,
       output,
-      sequences: outputs.sequences(),
+      sequences: { ...sequences, ...outputs.sequences() },
       follower,
       timecode,
     },
@@ -271,7 +318,9 @@ function oneFrame(): void {
     })
     tell({ type: 'frame', frame: bytes }, [bytes.buffer as ArrayBuffer])
   }
-  if (tellSoon || frame % Math.max(1, Math.round(clock.rate / TELL_HZ)) === 0) {
+  const tells = frame % Math.max(1, Math.round(clock.rate / TELL_HZ)) === 0
+  if (tellSoon || tells) {
+    beats.send({ player, frame, rate: clock.rate, due, lift, sends: !silent && output.routes.length > 0 })
     tellSoon = false
     status(due)
   }

@@ -2,12 +2,16 @@
 
 import { networkInterfaces } from 'node:os'
 import type { FromEngine, ToEngine } from '@glowchart/shared/messages.ts'
+import type { LocalInterface } from '@glowchart/shared/network/ipv4.ts'
+import { noUnderstudy } from '@glowchart/shared/understudy/status.ts'
 import { installationId } from '../app/installation.ts'
 import { keepMidiChoice, keptMidiChoice } from '../midi/choice.ts'
 import { startClockOut } from '../midi/clock-out.ts'
 import { type MidiPorts, openMidi } from '../midi/ports.ts'
 import { ARTNET_PORT } from '../output/artnet.ts'
 import { type Discovery, openDiscovery } from '../output/discovery.ts'
+import { mustFollow } from '../understudy/kept.ts'
+import { openPartnership, type Partnership } from '../understudy/partner.ts'
 import { createEngine } from './engine.ts'
 import { monotonicMs } from './now.ts'
 import { engineAddress, type Pipe, servePipe } from './pipe.ts'
@@ -24,6 +28,7 @@ let nextId = 1
 const forWatchers: ReadonlySet<FromEngine['type']> = new Set(['holding', 'changed', 'resume'])
 
 function tell(message: FromEngine): void {
+  if (message.type === 'holding' || message.type === 'changed') partnership?.changed()
   if (message.type === 'answer') {
     const asker = askers.get(message.id)
     askers.delete(message.id)
@@ -38,6 +43,7 @@ function tell(message: FromEngine): void {
 
 let midi: MidiPorts | null = null
 let discovery: Discovery | null = null
+let partnership: Partnership | null = null
 let clockOut: { close(): void } | null = null
 const engine = await createEngine({
   cid: installationId(dataFolder),
@@ -49,6 +55,7 @@ const engine = await createEngine({
   },
   discover: wish => discovery?.ask(wish),
   artnetFault: () => discovery?.fault ?? '',
+  understudy: () => partnership?.status ?? noUnderstudy,
 })
 
 /** MIDI clock goes to this port from now on; who followed at the old one is told to stop. */
@@ -76,6 +83,13 @@ function hear(message: ToEngine, pipe: Pipe): void {
     wants.frames = message.on
     return engine.handle({ type: 'frames', on: [...clients.values()].some(client => client.frames) })
   }
+  if (message.type === 'understudy') {
+    const { id } = message
+    void partnership?.ask(message.understudy).then(problem => {
+      pipe.send({ type: 'answer', id, ...(problem ? { problem } : {}) } satisfies FromEngine)
+    })
+    return
+  }
   if ('id' in message) {
     const id = nextId++
     askers.set(id, { pipe, id: message.id })
@@ -85,6 +99,7 @@ function hear(message: ToEngine, pipe: Pipe): void {
 }
 
 async function quit(): Promise<void> {
+  partnership?.close()
   clockOut?.close()
   midi?.close()
   await Promise.all([engine.close(), discovery?.close()])
@@ -111,7 +126,19 @@ async function told(): Promise<string> {
   return word
 }
 
-engine.begin((await told()) === 'resume')
+const word = await told()
+engine.begin(word === 'resume', mustFollow(dataFolder))
+const interfaces = (): LocalInterface[] =>
+  Object.entries(networkInterfaces()).flatMap(([name, all = []]) =>
+    all.filter(one => one.family === 'IPv4').map(({ address, netmask }) => ({ name, address, netmask })),
+  )
+partnership = openPartnership({
+  dataFolder,
+  pair: engine.pair,
+  now: monotonicMs,
+  interfaces,
+  tellCode: code => tell({ type: 'code', code }),
+})
 await servePipe(engineAddress(dataFolder), {
   opened: pipe => clients.set(pipe, { frames: false, watch: false }),
   message: (message, pipe) => hear(message as ToEngine, pipe),
@@ -137,10 +164,7 @@ const targets = process.env.GLOWCHART_ASK?.split(',').map(text => {
   return { address, port: Number(port) }
 })
 discovery = await openDiscovery({
-  interfaces: () =>
-    Object.entries(networkInterfaces()).flatMap(([name, all = []]) =>
-      all.filter(one => one.family === 'IPv4').map(({ address, netmask }) => ({ name, address, netmask })),
-    ),
+  interfaces,
   ...(targets ? { targets } : {}),
   clock: monotonicMs,
   onArtDmx: engine.artDmx,

@@ -13,14 +13,12 @@ import type {
 } from '@glowchart/shared/messages.ts'
 import { type Check, checkLevels } from '@glowchart/shared/render/check.ts'
 import type { CompiledSong } from '@glowchart/shared/render/compiled.ts'
-import { type LevelPlan, toLevels } from '@glowchart/shared/render/levels.ts'
-import { applyLimits } from '@glowchart/shared/render/limits.ts'
+import type { LevelPlan } from '@glowchart/shared/render/levels.ts'
 import { freeHouse, freshLive, type House, type Live, patchedLive } from '@glowchart/shared/render/live.ts'
-import { renderLight } from '@glowchart/shared/render/render.ts'
-import { renderScratch, type Scratch } from '@glowchart/shared/render/scratch.ts'
 import type { Ticks } from '@glowchart/shared/time/units.ts'
 import { songCourse } from './course.ts'
 import type { LoopTransport } from './loop-messages.ts'
+import { type Canvas, canvasFor, drawPicture } from './picture.ts'
 
 /** What the player plays: a song or a look, compiled for tonight's kit. Plain data, made on another thread. */
 export interface Piece {
@@ -52,6 +50,11 @@ export interface Player {
   /** Written position of the frame rendered last, and whether it moves: a song that is counted in does not. */
   readonly position: Ticks
   readonly moves: boolean
+  /** The written span that the frame rendered last stands for, ticks. */
+  readonly from: Ticks
+  readonly to: Ticks
+  /** Seconds of the song that pass in one on the wall. */
+  readonly pace: number
   clockStatus(now: number): ClockStatus
   /**
    * Swaps what is played, between two frames. `at`: start there; left out, go on at the same place. `place`: where in
@@ -71,6 +74,10 @@ export interface Player {
   midi(byte: number, at: number): void
   setRate(rate: number, frame: number): void
   resume(state: Resume): void
+  /** Shows what another laptop shows; the line check is its own. */
+  mirror(transport: TransportState, live: Live, house: House): void
+  /** Whether we hear such a clock ourselves, it is locked, and knows where the song is; `at` in ms. */
+  hears(source: 'midi' | 'mtc', at: number): boolean
   /** Renders frame `frame`, due at `due` ms of the machine's monotonic clock. */
   render(frame: number, due: number): void
 }
@@ -84,9 +91,7 @@ export function createPlayer(firstRate: number): Player {
   let live = freshLive()
   let house = freeHouse
   let strobesHeld = false
-  let levels = NOTHING
-  let light = new Float32Array(0)
-  let scratch: Scratch | null = null
+  let canvas: Canvas | null = null
   let sounding = { of: live, live }
   let check: { levels: Check; until: number } | 'dark' | null = null
 
@@ -100,7 +105,7 @@ export function createPlayer(firstRate: number): Player {
 
   return {
     get levels() {
-      return levels
+      return canvas?.levels ?? NOTHING
     },
     get universes() {
       return piece?.plan.universes ?? []
@@ -137,6 +142,15 @@ export function createPlayer(firstRate: number): Player {
     get moves() {
       return course.moves
     },
+    get from() {
+      return course.from
+    },
+    get to() {
+      return course.to
+    },
+    get pace() {
+      return course.pace
+    },
     get check() {
       return check === null ? 'off' : check === 'dark' ? 'dark' : 'on'
     },
@@ -144,13 +158,7 @@ export function createPlayer(firstRate: number): Player {
 
     take(next, frame, at, place) {
       piece = next
-      scratch = renderScratch(next.compiled)
-      if (light.length !== next.compiled.stage.cells * 3)
-        light = new Float32Array(next.compiled.stage.cells * 3)
-      if (levels.length !== next.plan.universes.length * 512)
-        levels = new Uint8Array(next.plan.universes.length * 512)
-      // A slot that nothing stands on any more would keep its last level for the rest of the night.
-      else levels.fill(0)
+      canvas = canvasFor(next, canvas)
       course.take(next, frame, at, place)
     },
 
@@ -182,24 +190,28 @@ export function createPlayer(firstRate: number): Player {
       course.resume(state)
     },
 
+    hears: course.hears,
+
+    mirror(transport, hands, desk) {
+      live = hands
+      house = desk
+      check = null
+      course.mirror(transport)
+    },
+
     render(frame, due) {
-      if (!piece || !scratch) return
-      const { compiled, plan } = piece
+      if (!canvas) return
       course.step(frame, due)
       if (course.transport.playing) check = null
       if (check !== null) {
         // The one who held it may be gone: a phone that lost its network leaves no light standing.
         if (check !== 'dark' && due > check.until) check = 'dark'
-        if (check === 'dark' || house.blackout) levels.fill(0)
-        else checkLevels(plan, check.levels, levels)
+        if (check === 'dark' || house.blackout) canvas.levels.fill(0)
+        else checkLevels(canvas.piece.plan, check.levels, canvas.levels)
         return
       }
-      const sounds = soundingLive(course.moves)
-      const pace = Number.isFinite(compiled.venue.flashes) ? course.pace : 1
-      renderLight(compiled, course.from, course.to, sounds, scratch, light, pace)
-      strobesHeld ||= scratch.held
-      applyLimits(compiled, sounds, light, house)
-      toLevels(plan, light, levels)
+      drawPicture(canvas, course.from, course.to, soundingLive(course.moves), house, course.pace)
+      strobesHeld ||= canvas.scratch.held
     },
   }
 }

@@ -1,7 +1,7 @@
 // The Art-Net packets of each frame: ArtDmx for every universe that is due, then ArtSync to the nodes that got any.
 
 import type { Output } from '@glowchart/shared/show/output.ts'
-import { artDmx, artSync, nextSequence, patchArtDmx } from './artnet.ts'
+import { artCancelMerge, artDmx, artSync, nextSequence, patchArtDmx } from './artnet.ts'
 import { Lane } from './lane.ts'
 import { CONTROL, type Destination, RESTART_JUMP, type Stream, streamKey } from './packet.ts'
 
@@ -30,12 +30,22 @@ export const ownArtDmx: ArtDmxSources = (_to, portAddress, firstSequence) => {
   }
 }
 
+/**
+ * Frames before which nodes are bidden to end their merge. A node that reads the standard to the letter takes it only
+ * while it merges: not before our first ArtDmx; and the other laptop's last frame may come a moment after.
+ */
+const CANCELLED_FRAMES = 8
+/** Art-Net 4 gives each port of a node a bind index; which of them ours are is not known here. */
+const BOUND_DEVICES = 4
+
 export function artnetStream(
   output: Output,
   sources: ArtDmxSources,
   known: Readonly<Record<string, number>>,
-): Stream {
+): Stream & { cancelMerge(): void } {
   const sync = artSync()
+  const cancels = Array.from({ length: BOUND_DEVICES }, (_, i) => artCancelMerge(i + 1))
+  let cancelling = 0
   /** Art-Net 4 broadcasts ArtSync; here it goes by unicast to each node in use, so that no one else is touched. */
   const nodes = new Map<string, { to: Destination; sent: boolean }>()
 
@@ -54,7 +64,14 @@ export function artnetStream(
   })
 
   return {
+    cancelMerge() {
+      cancelling = CANCELLED_FRAMES
+    },
     frame(universes, levels, now, emit) {
+      if (cancelling > 0) {
+        cancelling--
+        for (const { to } of nodes.values()) for (const cancel of cancels) emit(cancel, to, CONTROL)
+      }
       for (const { route, lane, source, node } of senders) {
         const offset = lane.due(universes, levels, now)
         if (offset < 0) continue

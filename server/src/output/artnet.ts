@@ -5,7 +5,7 @@ import { composePortAddress, splitPortAddress } from '@glowchart/shared/network/
 /** 0x1936 (Art-Net 4). */
 export const ARTNET_PORT = 6454
 const IDENTIFIER = Uint8Array.from([0x41, 0x72, 0x74, 0x2d, 0x4e, 0x65, 0x74, 0]) // "Art-Net"
-const OP = { poll: 0x2000, pollReply: 0x2100, dmx: 0x5000, sync: 0x5200 } as const
+const OP = { poll: 0x2000, pollReply: 0x2100, dmx: 0x5000, sync: 0x5200, address: 0x6000 } as const
 const VERSION = 14
 const SLOTS = 512
 const DATA = 18
@@ -44,6 +44,31 @@ export function nextSequence(sequence: number, by = 1): number {
 export function artSync(): Uint8Array {
   return packet(14, OP.sync)
 }
+
+/** Art-Net 4, ArtAddress: "no change" of a switch, and of the sACN priority. */
+const SAME_SWITCH = 0x7f
+const SAME_PRIORITY = 255
+/** Art-Net 4, ArtAddress, AcCancelMerge: "If Node is currently in merge mode, cancel merge mode upon receipt of next ArtDmx packet." */
+const CANCEL_MERGE = 0x01
+
+/**
+ * An ArtAddress of 107 octets that changes nothing at the node, and bids it forget the other source of its merge with
+ * the next ArtDmx. @param bindIndex which of a node's bound devices, 1 the root
+ */
+export function artCancelMerge(bindIndex: number): Uint8Array {
+  const bytes = packet(107, OP.address)
+  bytes[12] = SAME_SWITCH
+  bytes[13] = bindIndex
+  // 14…95, the names: empty, and so left as they are. 96…99 inputs, 100…103 outputs, 104 Sub-Net.
+  bytes.fill(SAME_SWITCH, 96, 105)
+  bytes[105] = SAME_PRIORITY
+  bytes[106] = CANCEL_MERGE
+  return bytes
+}
+
+/** Whether bytes are an ArtAddress that cancels a merge. */
+export const isCancelMerge = (bytes: Uint8Array): boolean =>
+  opOf(bytes) === OP.address && bytes.length >= 107 && bytes[106] === CANCEL_MERGE
 
 /** An ArtPoll, 14 octets, asking for one answer and no diagnostics. */
 export function artPoll(): Uint8Array {

@@ -20,6 +20,8 @@ export interface Outputs {
   send(universes: readonly number[], levels: Uint8Array, now: number): void
   /** One entry a route, in the order of the output's routes. */
   status(): OutputStatus[]
+  /** Bids Art-Net nodes forget the other source of their merge, before each of the next frames. */
+  cancelMerge(): void
   /** Last sequence numbers by stream: what a restarted engine passes to `openOutputs`. */
   sequences(): Record<string, number>
   /** Ends the sACN streams, but not those that `next` goes on with (they must not blink), and closes every socket. */
@@ -72,6 +74,7 @@ export async function openOutputs(output: Output, options: StreamOptions): Promi
       streams.frame(universes, levels, now, emit)
     },
     status: () => statuses.map(status => ({ ...status })),
+    cancelMerge: streams.cancelMerge,
     sequences() {
       const into: Record<string, number> = {}
       streams.sequences(into)

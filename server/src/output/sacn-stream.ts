@@ -18,6 +18,8 @@ import { CONTROL, type Destination, type Emit, RESTART_JUMP, type Stream, stream
 const DISCOVERY_INTERVAL = 10_000
 /** Packets that end a stream (E1.31-2018 6.2.6). */
 const TERMINATE = 3
+/** E1.31-2018 6.2.3. */
+const HIGHEST_PRIORITY = 200
 
 interface Sender {
   route: number
@@ -43,7 +45,13 @@ interface Group {
   discoveredAt: number
 }
 
-export function sacnStream(output: Output, cid: Uint8Array, known: Readonly<Record<string, number>>): Stream {
+/** @param lift added to the priorities that the routes name */
+export function sacnStream(
+  output: Output,
+  cid: Uint8Array,
+  known: Readonly<Record<string, number>>,
+  lift: number,
+): Stream {
   const groups = new Map<string, Group>()
   const address = output.sync === false ? 0 : output.sync
   const begin = (key: string) => (known[key] === undefined ? 0 : (known[key] + RESTART_JUMP) & 255)
@@ -79,7 +87,7 @@ export function sacnStream(output: Output, cid: Uint8Array, known: Readonly<Reco
       cid,
       sourceName: output.sourceName,
       universe: wireUniverse,
-      priority,
+      priority: Math.min(HIGHEST_PRIORITY, priority + lift),
       preview,
       sync: address,
     }

@@ -22,6 +22,8 @@ export interface StreamOptions {
   cid: Uint8Array
   /** Last sequence numbers of an earlier run, by stream. */
   sequences?: Readonly<Record<string, number>>
+  /** Added to every sACN priority, up to the highest there is. */
+  lift?: number
 }
 
 /**
@@ -30,9 +32,9 @@ export interface StreamOptions {
  */
 export function openStreams(
   output: Output,
-  { cid, sequences = {} }: StreamOptions,
+  { cid, sequences = {}, lift = 0 }: StreamOptions,
   artDmx: ArtDmxSources = ownArtDmx,
-): Stream {
+): Stream & { cancelMerge(): void } {
   const taken = new Map<string, number>()
   for (const [index, route] of output.routes.entries()) {
     const key = keyOf(route)
@@ -43,7 +45,8 @@ export function openStreams(
     }
     taken.set(key, index)
   }
-  const streams = [artnetStream(output, artDmx, sequences), sacnStream(output, cid, sequences)]
+  const artnet = artnetStream(output, artDmx, sequences)
+  const streams = [artnet, sacnStream(output, cid, sequences, lift)]
   return {
     frame(universes, levels, now, emit) {
       for (const stream of streams) stream.frame(universes, levels, now, emit)
@@ -54,5 +57,6 @@ export function openStreams(
     sequences(into) {
       for (const stream of streams) stream.sequences(into)
     },
+    cancelMerge: artnet.cancelMerge,
   }
 }

@@ -20,6 +20,8 @@ export const leastRole: Readonly<Record<PageMessage['type'], Role>> = {
   midiChoice: 'controller',
   releaseHouse: 'controller',
   midi: 'controller',
+  // The code that is shown opens the show to another laptop.
+  understudy: 'owner',
   access: 'owner',
 }
 

@@ -1,0 +1,39 @@
+// When the other laptop's frames are due on our clock, from when its heartbeats come.
+
+/** Heartbeats that are weighed against one another: ten seconds of them; in those, two clocks part by half a millisecond. */
+const WINDOW = 100
+/** Further off than this it counts its frames anew: its engine was started again, ms. */
+const OTHER_GRID = 50
+/** Our own grid stays until it is further off than this, ms: each move costs a moment's evenness. */
+const NEAR_ENOUGH = 1.5
+
+export interface TheirFrames {
+  /**
+   * Takes a heartbeat: frame `frame` was due `age` ms before it left, and it came at `at` (ms). `trip`: ms there and
+   * back, null while unknown. Returns where our grid should begin, or null where it is near enough.
+   */
+  heard(frame: number, rate: number, age: number, at: number, trip: number | null): number | null
+}
+
+export function theirFrames(): TheirFrames {
+  let origins: number[] = []
+  let trips: number[] = []
+  let rateBefore = 0
+  let applied = Number.NaN
+  return {
+    heard(frame, rate, age, at, trip) {
+      // The quickest trip is the cable's; what others took longer was waiting.
+      if (trip !== null) trips = [...trips.slice(1 - WINDOW), trip]
+      const way = trips.length > 0 ? Math.min(...trips) / 2 : 0
+      const origin = at - age - way - (frame * 1000) / rate
+      if (rate !== rateBefore || Math.abs(origin - (origins.at(-1) ?? origin)) > OTHER_GRID) origins = []
+      rateBefore = rate
+      origins = [...origins.slice(1 - WINDOW), origin]
+      // The quickest of them was delayed least.
+      const best = Math.min(...origins)
+      if (Math.abs(best - applied) <= NEAR_ENOUGH) return null
+      applied = best
+      return best
+    },
+  }
+}
