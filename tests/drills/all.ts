@@ -9,6 +9,7 @@ import { boxDead, editBeforeDoors, twoBands } from './night-drills.ts'
 import { appKilled, asleep, engineKilled, supervisorKilled } from './process-drills.ts'
 import { set } from './set-drill.ts'
 import { tapeBack } from './timecode-drill.ts'
+import { firstKilled, firstUnplugged } from './understudy.ts'
 
 export const drills: readonly Drill[] = [
   clickTwice,
@@ -32,6 +33,8 @@ export const drills: readonly Drill[] = [
   fileDamaged,
   timeChanged,
   set,
+  firstKilled,
+  firstUnplugged,
 ]
 
 export const isLong = ({ name }: Drill): boolean => name === 'set'

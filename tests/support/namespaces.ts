@@ -50,9 +50,14 @@ export function removeHosts(): void {
   }
 }
 
+const HOW = 'on Linux run the tests as root, with iproute2 installed'
+
+/** What this machine lacks to make namespaces; null when it can. */
+export const lacksNamespaces = (): string | null => (canMakeNamespaces() ? null : HOW)
+
 /** `test` where the machine can make namespaces. */
 export const inNamespaces = testIf(
   canMakeNamespaces(),
   'sending through an interface that goes down and comes back',
-  'on Linux run the tests as root, with iproute2 installed',
+  HOW,
 )

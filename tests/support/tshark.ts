@@ -27,6 +27,7 @@ function isRunnable(path: string): boolean {
 }
 
 const tshark = findTshark()
+export const hasTshark = tshark !== null
 const HOW = 'install tshark (Debian: apt-get install tshark) or name it in GLOWCHART_TSHARK'
 
 /** A test that needs tshark to read files. */

@@ -1,13 +1,13 @@
 // How soon the engine's listening thread gets the machine: who follows must hear a heartbeat when it comes.
 
-import { setPriority } from 'node:os'
+import { constants, setPriority } from 'node:os'
 
 /** Of this thread alone, so on Linux only. Who leads has its frame loop for what must not wait. */
 export function listenFirst(follows: boolean): void {
   if (process.platform !== 'linux') return
   try {
-    setPriority(0, follows ? 0 : 10)
+    setPriority(0, follows ? constants.priority.PRIORITY_ABOVE_NORMAL : 10)
   } catch {
-    // Not everybody may raise it again.
+    // Not everybody may raise it: then heartbeats are heard a little later when the machine is busy.
   }
 }

@@ -2,6 +2,8 @@
 
 /** Heartbeats that are weighed against one another: ten seconds of them; in those, two clocks part by half a millisecond. */
 const WINDOW = 100
+/** A network's own way is shorter, ms; what takes longer is a machine that had no time, and that is on one side. */
+const MOST_WAY = 5
 /** Further off than this it counts its frames anew: its engine was started again, ms. */
 const OTHER_GRID = 50
 /** Our own grid stays until it is further off than this, ms: each move costs a moment's evenness. */
@@ -24,7 +26,7 @@ export function theirFrames(): TheirFrames {
     heard(frame, rate, age, at, trip) {
       // The quickest trip is the cable's; what others took longer was waiting.
       if (trip !== null) trips = [...trips.slice(1 - WINDOW), trip]
-      const way = trips.length > 0 ? Math.min(...trips) / 2 : 0
+      const way = trips.length === 0 ? 0 : Math.min(MOST_WAY, Math.min(...trips) / 2)
       const origin = at - age - way - (frame * 1000) / rate
       if (rate !== rateBefore || Math.abs(origin - (origins.at(-1) ?? origin)) > OTHER_GRID) origins = []
       rateBefore = rate
