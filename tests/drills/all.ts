@@ -28,13 +28,13 @@ export const drills: readonly Drill[] = [
   appKilled,
   engineKilled,
   supervisorKilled,
+  firstKilled,
+  firstUnplugged,
   twoBands,
   diskFull,
   fileDamaged,
   timeChanged,
   set,
-  firstKilled,
-  firstUnplugged,
 ]
 
 export const isLong = ({ name }: Drill): boolean => name === 'set'
