@@ -4,8 +4,6 @@
 const WINDOW = 100
 /** A network's own way is shorter, ms; what takes longer is a machine that had no time, and that is on one side. */
 const MOST_WAY = 5
-/** Further off than this it counts its frames anew: its engine was started again, ms. */
-const OTHER_GRID = 50
 /** Our own grid stays until it is further off than this, ms: each move costs a moment's evenness. */
 const NEAR_ENOUGH = 1.5
 
@@ -21,6 +19,7 @@ export function theirFrames(): TheirFrames {
   let origins: number[] = []
   let trips: number[] = []
   let rateBefore = 0
+  let frameBefore = 0
   let applied = Number.NaN
   return {
     heard(frame, rate, age, at, trip) {
@@ -28,8 +27,10 @@ export function theirFrames(): TheirFrames {
       if (trip !== null) trips = [...trips.slice(1 - WINDOW), trip]
       const way = trips.length === 0 ? 0 : Math.min(MOST_WAY, Math.min(...trips) / 2)
       const origin = at - age - way - (frame * 1000) / rate
-      if (rate !== rateBefore || Math.abs(origin - (origins.at(-1) ?? origin)) > OTHER_GRID) origins = []
+      // It counts anew: its engine was started again. A heartbeat that is merely late says nothing of the kind.
+      if (rate !== rateBefore || frame < frameBefore) origins = []
       rateBefore = rate
+      frameBefore = frame
       origins = [...origins.slice(1 - WINDOW), origin]
       // The quickest of them was delayed least.
       const best = Math.min(...origins)
