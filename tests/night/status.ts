@@ -2,8 +2,10 @@
 
 import type { EngineStatus } from '@glowchart/shared/messages.ts'
 import { freshLive } from '@glowchart/shared/render/live.ts'
+import { noUnderstudy } from '@glowchart/shared/understudy/status.ts'
 
 export const quiet: EngineStatus = {
+  understudy: noUnderstudy,
   at: 0,
   pid: 100,
   revision: 1,

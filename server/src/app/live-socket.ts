@@ -21,6 +21,7 @@ import type { Editing } from './editing.ts'
 import type { EngineLink } from './engine-link.ts'
 import type { Recovery } from './left-off.ts'
 import { keepMeasure, roomFor } from './measure.ts'
+import { fromJson, seqOf } from './page-line.ts'
 import type { ShowVersion } from './show-version.ts'
 
 /** A page this many bytes behind gets no frames until it has caught up: a late frame is worth nothing. */
@@ -400,19 +401,5 @@ export function liveSocket(
       clearInterval(watch)
       endListening()
     },
-  }
-}
-
-/** The number by which the page waits for an answer, as far as it can be told; -1 for none. */
-function seqOf(value: unknown): number {
-  const seq = typeof value === 'object' && value !== null && 'seq' in value ? value.seq : -1
-  return Number.isInteger(seq) ? (seq as number) : -1
-}
-
-function fromJson(text: string): unknown {
-  try {
-    return JSON.parse(text)
-  } catch {
-    return undefined
   }
 }
