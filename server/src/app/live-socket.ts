@@ -18,7 +18,7 @@ import type { Access, Who } from '../access/access.ts'
 import { monotonicMs } from '../engine/now.ts'
 import { requireOwnShow } from './adopting.ts'
 import type { Editing } from './editing.ts'
-import type { EngineLink } from './engine-link.ts'
+import type { EngineLink, EngineRequest } from './engine-link.ts'
 import type { Recovery } from './left-off.ts'
 import { keepMeasure, roomFor } from './measure.ts'
 import { fromJson, seqOf } from './page-line.ts'
@@ -266,6 +266,9 @@ export function liveSocket(
     if (checking === page && (isGone || !isAtLeast(page.role, 'checker'))) void holdCheck(page, null)
   }
 
+  const ask = (page: Page, seq: number, request: EngineRequest): void =>
+    void answer(page, seq, engine.request(request))
+
   function hear(page: Page, message: PageMessage): void {
     const least = leastRoleFor(message)
     const role = page.who.role ?? 'viewer'
@@ -288,11 +291,7 @@ export function liveSocket(
         return void answer(page, message.seq, undone)
       }
       case 'transport':
-        return void answer(
-          page,
-          message.seq,
-          engine.request({ type: 'transport', transport: message.transport }),
-        )
+        return ask(page, message.seq, { type: 'transport', transport: message.transport })
       case 'live': {
         if (message.live.lit) page.lit = message.live.lit
         const { bumps } = message.live
@@ -312,11 +311,7 @@ export function liveSocket(
       case 'releaseHouse':
         return void answer(page, message.seq, engine.request({ type: 'releaseHouse' }))
       case 'discover':
-        return void answer(
-          page,
-          message.seq,
-          engine.request({ type: 'discover', discover: message.discover }),
-        )
+        return ask(page, message.seq, { type: 'discover', discover: message.discover })
       case 'understudy': {
         const { seq, understudy } = message
         codeGoesTo = page

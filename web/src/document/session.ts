@@ -36,6 +36,8 @@ interface Session {
   touched: { readonly input: Input } | null
   /** Where the show was left before the server was started, until somebody has answered. */
   offer: Offer | null
+  /** The code that the second laptop's user types, shown to this page alone. */
+  pairingCode: string | null
   showsKeys: boolean
   choosesOutput: boolean
   showsAdvice: boolean
@@ -56,6 +58,7 @@ export const useSession = create<Session>(() => ({
   said: '',
   touched: null,
   offer: null,
+  pairingCode: null,
   showsKeys: false,
   choosesOutput: false,
   showsAdvice: false,

@@ -13,6 +13,7 @@ import type {
 } from '@glowchart/shared/messages.ts'
 import type { Check } from '@glowchart/shared/render/check.ts'
 import type { Output } from '@glowchart/shared/show/output.ts'
+import type { UnderstudyRequest } from '@glowchart/shared/understudy/status.ts'
 import type { VersionRequest } from '@glowchart/shared/version/request.ts'
 import { askWhoWeAre } from '../access/joining.ts'
 import { LOOKS_ON, may } from '../access/looking-on.ts'
@@ -113,6 +114,9 @@ function receive(message: AppMessage): void {
     case 'offer':
       useSession.setState({ offer: message.offer })
       return
+    case 'code':
+      useSession.setState({ pairingCode: message.code })
+      return
     case 'touched':
       useSession.setState({ touched: { input: message.input } })
       return
@@ -193,6 +197,8 @@ export const askVersion = (version: VersionRequest): Promise<Answer> => ask({ ty
 export const wishAccess = (access: AccessWish): Promise<Answer> => ask({ type: 'access', access })
 /** Lets go of what a desk of the house holds that is no longer heard. */
 export const releaseHouse = (): Promise<Answer> => ask({ type: 'releaseHouse' })
+export const askUnderstudy = (understudy: UnderstudyRequest): Promise<Answer> =>
+  ask({ type: 'understudy', understudy })
 export const setOutput = (output: Output): Promise<Answer> => ask({ type: 'output', output })
 
 /** Which MIDI ports of the server the clock comes from and goes to; kept with the server. */

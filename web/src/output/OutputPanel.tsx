@@ -18,6 +18,7 @@ import { Pace } from './Pace.tsx'
 import { Receivers } from './Receivers.tsx'
 import { receiversOf, silenceText } from './receivers.ts'
 import { type Host, placeKey, wayTo, withRoute } from './routes.ts'
+import { Understudy } from './Understudy.tsx'
 import { Universes } from './Universes.tsx'
 
 export function OutputPanel({ rig, show }: { rig: Rig; show: Show }) {
@@ -89,6 +90,7 @@ export function OutputPanel({ rig, show }: { rig: Rig; show: Show }) {
       </div>
       <div className="half">
         <Receivers {...{ receivers, universes, now }} onAll={routes => setRoutes(routes)} />
+        <Understudy />
         <AddReceiver onAdd={host => setTyped([...typed, host])} />
         <Pace output={kept} sendsSacn={live.some(r => r.to.protocol === 'sacn')} onChange={setPace} />
         <p className="quiet">

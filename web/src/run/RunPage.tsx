@@ -5,6 +5,7 @@ import { useDocument } from '../document/document.ts'
 import { useSession } from '../document/session.ts'
 import { viewedSong } from '../document/viewed.ts'
 import { usePlayed } from '../version/running.ts'
+import { Following } from './Following.tsx'
 import { Hands } from './Hands.tsx'
 import { Health } from './Health.tsx'
 import { KeyHands } from './KeyHands.tsx'
@@ -74,6 +75,7 @@ export default function RunPage() {
       </section>
       <Hands more={more} onMore={() => setMore(!more)} onDim={() => setDim((dim + 1) % DIMS)} />
       <KeyHands show={show} />
+      <Following />
     </div>
   )
 }

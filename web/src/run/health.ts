@@ -25,7 +25,8 @@ export function healthOf(
   if (!status) return [{ id: 'engine', well: 'stop', says: 'Not connected' }]
   return [
     clockCell(status),
-    ...outputCells(status, nodes),
+    ...(status.understudy.state === 'follows' ? [] : outputCells(status, nodes)),
+    ...understudyCells(status),
     ...heldCells(status, venue),
     ...(skippedLately > 0
       ? [{ id: 'frames', well: 'heed' as const, says: 'Frames skipped', figure: String(skippedLately) }]
@@ -100,6 +101,13 @@ function outputCells({ outputs, frames }: EngineStatus, nodes: readonly FoundNod
           figure: `${frames.rate} frames/s${errors > 0 ? `, ${errors} errors so far` : ''}`,
         }
   })
+}
+
+/** Nothing is said where nobody has asked for a second laptop. */
+function understudyCells({ understudy }: EngineStatus): Cell[] {
+  const { state, well, says } = understudy
+  if (state === 'off' || state === 'open' || says === '') return []
+  return [{ id: 'understudy', well, says }]
 }
 
 const LOW = 0.25
