@@ -6,6 +6,8 @@ import type { Disk, OpenFile } from '@glowchart/server/app/disk.ts'
 interface Inode {
   text: string
   synced: string
+  /** Characters from the start that nobody has touched since they were synced. */
+  safe: number
 }
 
 /** What becomes of bytes that were not synced: gone, there, cut in the middle, or in part zeros. */
@@ -66,8 +68,9 @@ export function plugDisk(names = new Map<string, Inode>(), durable = new Map<str
     async create(path) {
       change()
       // An existing name keeps its file, which is emptied; the old bytes may survive a power cut, or not.
-      const file = names.get(path) ?? { text: '', synced: '' }
+      const file = names.get(path) ?? { text: '', synced: '', safe: 0 }
       file.text = ''
+      file.safe = 0
       names.set(path, file)
       return opened(file)
     },
@@ -103,7 +106,7 @@ export function plugDisk(names = new Map<string, Inode>(), durable = new Map<str
       const left = (file: Inode): Inode => {
         if (!kept.has(file)) {
           const text = textLeft(file, lost === 'mixed' ? pick(chance) : lost, chance)
-          kept.set(file, { text, synced: text })
+          kept.set(file, whole(text))
         }
         return kept.get(file)!
       }
@@ -118,7 +121,7 @@ export function plugDisk(names = new Map<string, Inode>(), durable = new Map<str
     paths: () => [...names.keys()].sort(),
     peek: path => inode(path).text,
     poke(path, text) {
-      const file = { text, synced: text }
+      const file = whole(text)
       names.set(path, file)
       durable.set(path, file)
     },
@@ -138,10 +141,12 @@ export function plugDisk(names = new Map<string, Inode>(), durable = new Map<str
       async truncate(length) {
         change()
         file.text = Buffer.from(file.text).subarray(0, length).toString()
+        file.safe = Math.min(file.safe, file.text.length)
       },
       async sync() {
         step()
         file.synced = file.text
+        file.safe = file.text.length
       },
       async close() {},
     }
@@ -161,18 +166,19 @@ export function plugDisk(names = new Map<string, Inode>(), durable = new Map<str
   return disk
 }
 
+const whole = (text: string): Inode => ({ text, synced: text, safe: text.length })
+
 const pick = (chance: () => number): Loss => losses[Math.floor(chance() * losses.length)]!
 
 /** A file's bytes after a power cut; what was synced and not touched since is there, whatever happens. */
-function textLeft({ text, synced }: Inode, lost: Loss, chance: () => number): string {
+function textLeft({ text, synced, safe }: Inode, lost: Loss, chance: () => number): string {
   if (text === synced || lost === 'all') return synced
   if (lost === 'none') return text
   // Cut back after it was synced: both lengths may be found.
   if (synced.startsWith(text)) return chance() < 0.5 ? synced : text
-  const safe = text.startsWith(synced) ? synced : ''
-  const loose = text.slice(safe.length)
-  if (lost === 'half') return safe + loose.slice(0, Math.floor(loose.length / 2))
-  let left = safe
+  const loose = text.slice(safe)
+  if (lost === 'half') return text.slice(0, safe) + loose.slice(0, Math.floor(loose.length / 2))
+  let left = text.slice(0, safe)
   for (let at = 0; at < loose.length; at += SECTOR) {
     const sector = loose.slice(at, at + SECTOR)
     left += chance() < 0.5 ? sector : '\0'.repeat(sector.length)

@@ -1,6 +1,5 @@
 // A page that edits at random over the real live socket, and remembers what it was promised.
 
-import { once } from 'node:events'
 import type { AppMessage } from '@glowchart/shared/messages.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import { applyEdit } from '@glowchart/shared/show/edits.ts'
@@ -38,7 +37,7 @@ export async function openEditor(url: string, next: () => number): Promise<Edito
   })
   // What is wrong comes before the close.
   socket.on('error', () => {})
-  const gone = once(socket, 'close').then(() => {
+  const gone = new Promise<void>(resolve => socket.once('close', () => resolve())).then(() => {
     for (const resolve of waiting.values()) resolve(null)
     waiting.clear()
   })

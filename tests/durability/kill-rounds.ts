@@ -24,7 +24,7 @@ export interface KillFigures {
 }
 
 /** A round that takes longer has hung. */
-const MOST_MS = 60_000
+const MOST_MS = 300_000
 /** The server writes its files when no edit has come for this long: the moment is killed at too. */
 const IDLE_MS = 1000
 /** A process that another one starts again costs the least time; each is killed often enough. */
@@ -51,7 +51,10 @@ export async function killRounds(
   }
   const victim = await startVictim()
   try {
-    const round = roundsOn(victim, figures)
+    let stage = ''
+    const round = roundsOn(victim, figures, now => {
+      stage = now
+    })
     for (const [i, seed] of seeds.entries()) {
       const limit = AbortSignal.timeout(MOST_MS)
       const hung = new Promise<never>((_, reject) => {
@@ -60,7 +63,8 @@ export async function killRounds(
       try {
         await Promise.race([round(seed, only?.[i % only.length]), hung])
       } catch (error) {
-        throw new Error(`seed ${seed}: ${(error as Error).message}`, { cause: error })
+        const says = `seed ${seed}: ${(error as Error).message} (${stage}); at ${victim.url}: ${victim.state()}`
+        throw new Error(says, { cause: error })
       }
       told(i + 1)
     }
@@ -70,7 +74,11 @@ export async function killRounds(
   }
 }
 
-function roundsOn(victim: Victim, figures: KillFigures): (seed: number, target?: Target) => Promise<void> {
+function roundsOn(
+  victim: Victim,
+  figures: KillFigures,
+  at: (stage: string) => void,
+): (seed: number, target?: Target) => Promise<void> {
   const write = canonicalWriter()
   /** Hashes of every document that there ever was. */
   const ever = new Set<string>()
@@ -82,19 +90,23 @@ function roundsOn(victim: Victim, figures: KillFigures): (seed: number, target?:
   return async (seed, only) => {
     const next = random(seed)
     const target = only ?? chosenTarget(next())
+    at(`${target}: before`)
     if (target === 'supervisor' && orphaned) await start()
     const editor = await connected(victim, next)
     found(editor)
+    at(`${target}: edits`)
     await editUntilKilled(editor, () => victim.kill(target), next)
     possible = editor.possible
     for (const documents of editor.asked) remember(documents)
     figures.acknowledged += editor.acknowledged
     figures.rounds[target]++
+    at(`${target}: killed`)
     if (target === 'app' || target === 'tree') await editor.gone
     editor.close()
     if (target === 'tree' && next() < 0.3) spoilShow()
     if (target === 'supervisor') orphaned = true
     else if (target === 'tree' || (target === 'app' && orphaned)) await start()
+    at(`${target}: started again`)
     const after = await connected(victim, next)
     found(after)
     after.close()

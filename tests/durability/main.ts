@@ -18,7 +18,7 @@ const { values } = parseArgs({
   },
 })
 /** So many real servers are killed at once, each in rounds of its own. */
-const SERVERS = 4
+const SERVERS = 2
 const seeds = Array.from({ length: Number(values.rounds) }, (_, i) => Number(values.seed) + i)
 const { model } = cpus()[0]!
 const day = new Date().toISOString().slice(0, 10)

@@ -9,6 +9,8 @@ export interface Victim {
   readonly data: string
   /** Of the app that runs, or of the one that will when its supervisor has started it again. */
   readonly url: string
+  /** What it wrote to its terminal last, and which of its processes live, for a find. */
+  state(): string
   /** `kill -9`. For the tree: all processes of it, whoever their parent is by now. */
   kill(target: Target): void
   /** Starts `serve` on the folder, as after any of these; resolves once it says where the page is. */
@@ -38,6 +40,7 @@ export async function startVictim(): Promise<Victim> {
   const folder = tempFolder()
   const data = folder.path
   let url = ''
+  let said = ''
   let child: ChildProcess | undefined
 
   function kill(target: Target): void {
@@ -59,16 +62,17 @@ export async function startVictim(): Promise<Victim> {
     const env = { ...process.env, GLOWCHART_ASK: '127.0.0.1:9' }
     const started = spawn(process.execPath, words, { stdio: ['ignore', 'pipe', 'pipe'], env })
     child = started
-    let said = ''
+    let heard = ''
     url = await new Promise<string>((resolve, reject) => {
       const hear = (chunk: Buffer): void => {
-        said += chunk
-        const found = /http:\/\/localhost:\d+/.exec(said)
+        heard += chunk
+        said = `${said}${chunk}`.slice(-2000)
+        const found = /http:\/\/localhost:\d+/.exec(heard)
         if (found) resolve(found[0])
       }
       started.stdout.on('data', hear)
       started.stderr.on('data', hear)
-      started.once('exit', () => reject(new Error(`serve ended before it was up: ${said}`)))
+      started.once('exit', () => reject(new Error(`serve ended before it was up: ${heard}`)))
     })
   }
 
@@ -78,6 +82,7 @@ export async function startVictim(): Promise<Victim> {
     get url() {
       return url
     },
+    state: () => `${said}\n${processesOn(data).map(({ pid, entry }) => `${entry} ${pid}`)}`,
     kill,
     start,
     remove() {

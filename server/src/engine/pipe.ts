@@ -109,16 +109,16 @@ function pipeOver(socket: Socket, listener: PipeListener): Pipe {
     if (have < 4) return
     // Joined only when a whole message is there, so that a large one is not copied at every chunk.
     let size = firstSize(chunks)
-    if (have < 4 + size) return
+    if (size <= MOST_BYTES && have < 4 + size) return
     let bytes = Buffer.concat(chunks)
     while (bytes.length >= 4) {
       size = bytes.readUInt32LE(0)
-      if (size > MOST_BYTES) {
-        socket.destroy()
-        return
-      }
+      if (size > MOST_BYTES) return void socket.destroy()
       if (bytes.length < 4 + size) break
-      listener.message(deserialize(bytes.subarray(4, 4 + size)), pipe)
+      const message = received(bytes.subarray(4, 4 + size))
+      // Whoever sends what is none loses its pipe; the process that listens goes on.
+      if (message === undefined) return void socket.destroy()
+      listener.message(message, pipe)
       bytes = bytes.subarray(4 + size)
     }
     chunks = bytes.length > 0 ? [bytes] : []
@@ -128,6 +128,15 @@ function pipeOver(socket: Socket, listener: PipeListener): Pipe {
   socket.on('error', () => {})
   socket.on('close', () => listener.closed(pipe))
   return pipe
+}
+
+/** Undefined for bytes that are no value. */
+function received(bytes: Uint8Array): unknown {
+  try {
+    return deserialize(bytes)
+  } catch {
+    return undefined
+  }
 }
 
 function firstSize(chunks: Buffer[]): number {
