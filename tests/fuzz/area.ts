@@ -3,7 +3,7 @@
 import { CodedError } from '@glowchart/shared/errors.ts'
 
 /** Does one case from a seed's numbers. Resolves with what became of it; anything it throws is a find. */
-export type Case = (next: () => number) => Outcome | Promise<Outcome>
+type Case = (next: () => number) => Outcome | Promise<Outcome>
 export type Outcome = 'taken' | 'refused'
 
 export interface Area {
