@@ -1,14 +1,15 @@
-// Fuzzes one area in a thread with a limit to its memory, and watches that it does not hang.
+// Fuzzes areas in a thread with a limit to its memory, and watches that none hangs.
 
 import { Worker } from 'node:worker_threads'
 
 export interface AreaWork {
-  name: string
+  names: readonly string[]
+  /** For each. */
   ms: number
   seed: number
-  /** So many cases at most. */
+  /** So many cases at most, of each. */
   most: number
-  /** Cases done, cases refused, the longest in ms. */
+  /** For each: cases done, cases refused, the longest in ms. */
   progress: Int32Array
 }
 
@@ -26,34 +27,40 @@ const LOAD = `import('tsx/esm/api').then(({ register }) => { register(); return 
 const HANG_MS = 20_000
 const HEAP_MIB = 512
 
-/** Resolves with the figures. Rejects with the first find, naming its seed. */
-export function runArea(
-  name: string,
+/** Resolves with the figures of each. Rejects with the first find, naming its area and seed. */
+export function runAreas(
+  names: readonly string[],
   { ms, seed, most = Number.POSITIVE_INFINITY }: { ms: number; seed: number; most?: number },
-): Promise<AreaFigures> {
-  const progress = new Int32Array(new SharedArrayBuffer(12))
+): Promise<AreaFigures[]> {
+  const progress = new Int32Array(new SharedArrayBuffer(12 * names.length))
   const worker = new Worker(LOAD, {
     eval: true,
-    workerData: { name, ms, seed, most, progress } satisfies AreaWork,
+    workerData: { names, ms, seed, most, progress } satisfies AreaWork,
     resourceLimits: { maxOldGenerationSizeMb: HEAP_MIB },
   })
   return new Promise((resolve, reject) => {
-    let seen = -1
-    const watch = setInterval(() => {
-      const cases = Atomics.load(progress, 0)
-      if (cases === seen) fail(new Error(`seed ${seed + cases}: it hangs`))
-      seen = cases
-    }, HANG_MS)
+    let seen = ''
     const fail = (error: Error): void => {
       clearInterval(watch)
       void worker.terminate()
-      reject(new Error(`${name}: ${error.message}`, { cause: error }))
+      reject(error)
     }
+    const watch = setInterval(() => {
+      const now = progress.join()
+      if (now === seen)
+        fail(new Error(`it hangs; cases, refused, slowest of each area: ${now}; from seed ${seed}`))
+      seen = now
+    }, HANG_MS)
     worker.once('error', fail)
     worker.once('message', () => {
       clearInterval(watch)
-      const [cases = 0, refused = 0, slowestMs = 0] = progress
-      resolve({ cases, refused, slowestMs })
+      resolve(
+        names.map((_, i) => ({
+          cases: progress[3 * i]!,
+          refused: progress[3 * i + 1]!,
+          slowestMs: progress[3 * i + 2]!,
+        })),
+      )
       void worker.terminate()
     })
   })
