@@ -25,7 +25,7 @@ const situation: Situation = {
   released: null,
   repeated: null,
   clock: { source: 'internal' },
-  live: { strobeStop: false, bumps: {} },
+  live: { strobeStop: false, bumps: {}, grand: 1, parts: {} },
 }
 
 const closing: (() => void)[] = []

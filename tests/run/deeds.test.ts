@@ -25,7 +25,7 @@ const at = (given: Partial<Situation>): Situation => ({
   released: null,
   repeated: null,
   clock: { source: 'internal' },
-  live: { strobeStop: false, bumps: {} },
+  live: { strobeStop: false, bumps: {}, grand: 1, parts: {} },
   ...given,
 })
 const deed = (action: Action['do'], given: Partial<Situation>) =>
@@ -157,9 +157,20 @@ describe('the other pedals', () => {
 
   it('darken and bump while held, and undo just that', () => {
     expect(deed('blackout', {})).toMatchObject({ live: { blackout: true }, letGo: { blackout: false } })
-    const live = { strobeStop: false, bumps: { bulbs: 1 } }
+    const live = { strobeStop: false, bumps: { bulbs: 1 }, grand: 1, parts: {} }
     const bump = deedOf({ do: 'bump', part: 'tubes' }, show, at({ live }))
     expect([bump.live, bump.letGo]).toEqual([{ bumps: { bulbs: 1, tubes: 1 } }, { bumps: { bulbs: 1 } }])
+  })
+
+  it('move a master by a step, no further than it goes, and leave the others', () => {
+    const live = { strobeStop: false, bumps: {}, grand: 0.95, parts: { bulbs: 0.4, tubes: 0.05 } }
+    const step = (by: number, part?: string) =>
+      deedOf({ do: 'master', by, ...(part && { part }) }, show, at({ live }))
+    expect(step(0.1)).toMatchObject({ says: 'Grand master to 100 %', live: { grand: 1 } })
+    expect(step(-0.1).live).toEqual({ grand: 0.85 })
+    expect(step(-0.1, 'tubes').live).toEqual({ parts: { bulbs: 0.4, tubes: 0 } })
+    expect(step(0.1, 'rings').live).toBeUndefined()
+    expect(step(-0.1, 'rings').live).toEqual({ parts: { ...live.parts, rings: 0.9 } })
   })
 
   it('make a song ready without starting it, past the looks between', () => {

@@ -20,7 +20,7 @@ const situation: Situation = {
   released: null,
   repeated: null,
   clock: { source: 'internal' },
-  live: { strobeStop: false, bumps: {} },
+  live: { strobeStop: false, bumps: {}, grand: 1, parts: {} },
 }
 
 function board(show: Show = bundle.show) {

@@ -241,6 +241,7 @@ const makers: { [N in EditName]: (c: Choices) => Arguments } = {
     end: c.of([null, c.key(c.documents.show.looks)]),
   }),
   setStepped: c => ({ song: c.song, stepped: c.of([true, false]) }),
+  setKey: c => ({ song: c.song, key: c.of([null, 'A minor', 'B flat']) }),
   setOsc: c => ({ osc: c.of([null, { port: c.int(1024, 5000), address: '127.0.0.1' }]) }),
   setVenue: c => ({
     kit: c.kit,

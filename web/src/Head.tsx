@@ -11,19 +11,32 @@ export function Head() {
   const here = usePlace()
   const role = useSession(s => s.role)
   const hasShow = useDocument(s => s.show !== null)
+  const open = [{ id: 'chart', name: 'Chart' }, ...places].filter(({ id }) => mayOpen(role, id))
   return (
     <div className="brand">
       <Wordmark />
       <span>Glowchart</span>
       <nav aria-label="Places">
-        {[{ id: 'chart', name: 'Chart' }, ...places]
-          .filter(({ id }) => mayOpen(role, id))
-          .map(({ id, name }) => (
-            <a key={id} href={`#${id}`} aria-current={id === here ? 'page' : undefined}>
-              {name}
-            </a>
-          ))}
+        {open.map(({ id, name }) => (
+          <a key={id} href={`#${id}`} aria-current={id === here ? 'page' : undefined}>
+            {name}
+          </a>
+        ))}
       </nav>
+      <select
+        className="places"
+        aria-label="Place"
+        value={here}
+        onChange={event => {
+          location.hash = event.target.value
+        }}
+      >
+        {open.map(({ id, name }) => (
+          <option key={id} value={id}>
+            {name}
+          </option>
+        ))}
+      </select>
       {hasShow && <HistoryButtons />}
       {here !== 'chart' && <VersionNote />}
       <button

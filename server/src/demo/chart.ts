@@ -85,7 +85,7 @@ export function section(
  * parts that others stand in for come first, so that a stand-in's own light lies over what it takes on.
  */
 export function song(
-  head: Pick<SongText, 'title' | 'bpm' | 'meter' | 'note'>,
+  head: Pick<SongText, 'title' | 'bpm' | 'meter' | 'key' | 'note'>,
   sections: Record<string, SectionText>,
   extraTracks: SongText['tracks'] = {},
 ): SongText {

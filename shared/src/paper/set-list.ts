@@ -13,6 +13,8 @@ export interface SetRow {
   readonly tempo: string
   /** “4/4”, or “4/4, 7/8”. */
   readonly meter: string
+  /** “D major”; empty when none is said. */
+  readonly key: string
   /** “3:43”. */
   readonly length: string
   readonly bars: number
@@ -41,6 +43,7 @@ export function setListRows(show: Show, list: SetList): { rows: SetRow[]; length
         title: song.title,
         tempo,
         meter: [...new Set(meters)].join(', '),
+        key: song.key ?? '',
         length: lengthText(length),
         bars: timeline.sections.reduce((sum, s) => sum + s.bars, 0),
         vamps: timeline.sections.filter(s => s.vamp).map(s => song.sections[s.id]!.name),

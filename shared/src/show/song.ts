@@ -138,6 +138,8 @@ export const songSchema = z.object({
   sections: z.record(id, sectionSchema),
   sectionOrder: z.array(id),
   tracks: z.record(id, trackSchema),
+  /** The musical key as the band says it, such as "A minor"; for reading alone. */
+  key: z.string().min(1).max(24).optional(),
   /** Top to bottom; a track merges over those above it on its part. */
   trackOrder: z.array(id),
   /** Played without a click: every section repeats until a pedal or a key steps on to the next. */

@@ -26,6 +26,8 @@ export const actionSchema = z.discriminatedUnion('do', [
   /** The house look. */
   z.object({ do: z.literal('house') }),
   z.object({ do: z.literal('strobeStop') }),
+  /** The grand master, or the master of a part, up or down by a step (a share of its whole way). */
+  z.object({ do: z.literal('master'), by: z.number().min(-1).max(1), part: id.optional() }),
   /** While held. */
   z.object({ do: z.literal('blackout') }),
   /** While held: the part at full white. */
@@ -35,3 +37,6 @@ export type Action = z.infer<typeof actionSchema>
 
 /** Actions that last as long as they are held. */
 export const isHeld = (action: Action): boolean => action.do === 'blackout' || action.do === 'bump'
+
+/** What one press moves a master by; ten presses from full to dark (our choice). */
+export const MASTER_STEP = 0.1

@@ -15,7 +15,7 @@ export type Situation = Pick<
   'song' | 'look' | 'place' | 'playing' | 'position' | 'loop' | 'released' | 'repeated'
 > & {
   readonly clock: Pick<EngineStatus['clock'], 'source'>
-  readonly live: Pick<EngineStatus['live'], 'strobeStop' | 'bumps'>
+  readonly live: Pick<EngineStatus['live'], 'strobeStop' | 'bumps' | 'grand' | 'parts'>
 }
 
 export interface Deed {
@@ -73,6 +73,8 @@ export function deedOf(action: Action, show: Show, now: Situation): Deed {
       return now.live.strobeStop
         ? { says: 'Let strobes flash again', presses: [], live: { strobeStop: false } }
         : { says: 'Stop the strobes', presses: [], live: { strobeStop: true } }
+    case 'master':
+      return master(show, now, action)
     case 'blackout':
       return {
         says: 'Blackout',
@@ -250,7 +252,7 @@ const lookWords = {
 function backward(set: SetAt): Deed {
   const { now, song } = set
   if (song && now.position > 0)
-    return press(`Back to the start of ${set.show.songs[song.song]!.title}`, [{ do: 'locate', at: 0 }])
+    return press('Back to the start', [{ do: 'locate', at: 0 }], set.show.songs[song.song]!.title)
   const place = set.index - 1
   const step = set.steps[place]
   if (!step) return nothing('The set begins here')
@@ -301,6 +303,18 @@ function stop(now: Situation): Deed {
   const starter = follows(now)
   if (starter) return nothing('Stop', `${starter} stops it.`)
   return press('Stop', [{ do: 'stop' }], 'Holds the look')
+}
+
+function master(show: Show, { live }: Situation, { by, part }: Extract<Action, { do: 'master' }>): Deed {
+  const name = part === undefined ? 'Grand master' : (show.parts[part]?.name ?? 'Part')
+  const stands = part === undefined ? live.grand : (live.parts[part] ?? 1)
+  const level = Math.round(100 * Math.min(1, Math.max(0, stands + by))) / 100
+  if (level === stands) return nothing(`${name} at ${Math.round(100 * stands)} %`, 'No further.')
+  return {
+    says: `${name} to ${Math.round(100 * level)} %`,
+    presses: [],
+    live: part === undefined ? { grand: level } : { parts: { ...live.parts, [part]: level } },
+  }
 }
 
 function house(show: Show): Deed {

@@ -14,6 +14,7 @@ export function songChanges(before: Song, after: Song): string[] {
   if (before.bpm !== after.bpm) says.push(`Tempo ${bpmText(after.bpm)}, was ${bpmText(before.bpm)}`)
   const [was, is] = [before.meter, after.meter]
   if (!sameValue(was, is)) says.push(`Meter ${is.beats}/${is.unit}, was ${was.beats}/${was.unit}`)
+  if (before.key !== after.key) says.push(after.key ? `Key ${after.key}` : 'Key removed')
   says.push(...sectionsChanges(before, after), ...trackChanges(before, after))
   const stepped = after.stepped ?? false
   if ((before.stepped ?? false) !== stepped)

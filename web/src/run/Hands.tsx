@@ -24,7 +24,7 @@ export function Hands({ more, onMore, onDim }: { more: boolean; onMore: () => vo
       <Pedal className="stop" name="Second pedal" hotkey="s" action={STOP} />
       <Pedal className="onward" name="Third pedal" hotkey=" " action={NEXT} />
       <div className="masters">
-        <GrandMaster />
+        <GrandMaster relative />
         <div className="small-hands">
           {!looksOn && <Guard />}
           <HoldButton

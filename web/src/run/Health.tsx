@@ -1,9 +1,11 @@
 // The head of the run page: time of day, and how clock and ways out are.
 
 import { isAtLeast, type Role } from '@glowchart/shared/access/role.ts'
+import type { Stage } from '@glowchart/shared/rig/stage.ts'
 import { changeCount } from '@glowchart/shared/version/changes.ts'
-import { useEffect, useState } from 'react'
+import { useEffect, useMemo, useState } from 'react'
 import { AccessCell } from '../access/AccessCell.tsx'
+import { useDocument } from '../document/document.ts'
 import { useSession } from '../document/session.ts'
 import { releaseHouse } from '../live/desk.ts'
 import { mayOpen, places } from '../places.ts'
@@ -12,18 +14,25 @@ import { usePending, usePlayed, useVersion } from '../version/running.ts'
 import { useAwake } from './awake.ts'
 import { useBattery } from './battery.ts'
 import { HoldButton } from './HoldButton.tsx'
-import { type Cell, healthOf, versionCell } from './health.ts'
+import { type Cell, healthOf, lineCheckCell, NOT_CONNECTED, versionCell } from './health.ts'
 import { holds } from './held.ts'
+import { useLastStatus } from './last-status.ts'
 
 export function Health() {
-  const status = useSession(s => s.status)
+  const { status, isOld } = useLastStatus()
   const role = useSession(s => s.role)
   const nodes = useSession(s => s.network?.nodes ?? null)
   const running = useVersion(s => s.running?.number ?? null)
   const pending = changeCount(usePending())
-  const played = usePlayed()?.show
-  const venue = played?.kits[played.tonight]?.venue
-  const cells = healthOf(status, nodes, venue, useBattery(), useAwake(), useSkippedLately())
+  const played = usePlayed()
+  const venue = played?.show.kits[played.show.tonight]?.venue
+  const battery = useBattery()
+  const awake = useAwake()
+  const skipped = useSkippedLately()
+  const heard = status ? healthOf(status, nodes, venue, battery, awake, skipped) : []
+  const cells = isOld ? [NOT_CONNECTED, ...heard.map(cell => ({ ...cell, isOld }))] : heard
+  const checked = useLineCheck(played?.tonight.stage)
+  if (checked) cells.push(checked)
   if (running !== null) cells.push(versionCell(running, pending))
   return (
     <header className="health">
@@ -54,16 +63,20 @@ const fromHere = (role: Role): readonly string[] => (role === 'checker' ? ['chec
 
 function PlainCell({ cell }: { cell: Cell }) {
   return (
-    <span className={`cell ${cell.well}`}>
+    <span className={`cell ${cell.isOld ? 'old' : cell.well}`}>
       <Words cell={cell} />
     </span>
   )
 }
 
-function Words({ cell: { well, says, figure } }: { cell: Cell }) {
+function Words({ cell: { well, says, figure, isOld } }: { cell: Cell }) {
   return (
     <>
-      <Sign name={well === 'good' ? 'tick' : well === 'stop' ? 'cross' : 'specs'} />
+      {isOld ? (
+        <span className="sr">Last heard: </span>
+      ) : (
+        <Sign name={well === 'good' ? 'tick' : well === 'stop' ? 'cross' : 'specs'} />
+      )}
       {says} {figure !== undefined && <small>{figure}</small>}
     </>
   )
@@ -86,6 +99,15 @@ function HouseCell({ cell }: { cell: Cell }) {
       <Words cell={cell} />
       <b>Release</b>
     </HoldButton>
+  )
+}
+
+/** What is written down of the lights that stand: the draft's rig has the latest. */
+function useLineCheck(stage: Stage | undefined): Cell | null {
+  const rig = useDocument(s => s.rig)
+  return useMemo(
+    () => (rig && stage ? lineCheckCell(rig, stage, Date.now(), -new Date().getTimezoneOffset()) : null),
+    [rig, stage],
   )
 }
 

@@ -1,7 +1,7 @@
 // Keys that do what no button in sight does: hands on the keyboard, guarded; and a pedal that types keys, not guarded.
 
 import type { Show } from '@glowchart/shared/show/schema.ts'
-import type { Action } from '@glowchart/shared/trigger/action.ts'
+import { type Action, MASTER_STEP } from '@glowchart/shared/trigger/action.ts'
 import { fourButtons, type Trigger } from '@glowchart/shared/trigger/trigger.ts'
 import { useEffect, useMemo } from 'react'
 import { act } from './act.ts'
@@ -16,6 +16,8 @@ const handKeys: readonly (readonly [string, Action])[] = [
   [']', { do: 'sectionOn' }],
   [',', { do: 'songBack' }],
   ['.', { do: 'songOn' }],
+  ['ArrowUp', { do: 'master', by: MASTER_STEP }],
+  ['ArrowDown', { do: 'master', by: -MASTER_STEP }],
 ]
 
 /** Taps and nudges must come in time, and do little each: they are not guarded. */

@@ -2,7 +2,7 @@
 
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Action } from '@glowchart/shared/trigger/action.ts'
-import { useMemo } from 'react'
+import { useEffect, useMemo, useRef } from 'react'
 import { DeviceChoice } from '../audio/DeviceChoice.tsx'
 import { SoundHere } from '../audio/SoundHere.tsx'
 import { useSession } from '../document/session.ts'
@@ -23,8 +23,13 @@ const NUDGE_BACK: Action = { do: 'nudgeBack' }
 const NUDGE_ON: Action = { do: 'nudgeOn' }
 
 export function More({ show, standing }: { show: Show; standing: ViewedSong | null }) {
+  const section = useRef<HTMLElement>(null)
+  // On a phone it stands under what is in sight.
+  useEffect(() => {
+    section.current?.scrollIntoView({ block: 'start' })
+  }, [])
   return (
-    <section className="more" aria-label="More">
+    <section className="more" aria-label="More" ref={section}>
       <div className="acts">
         <ActButton action={REPEAT} />
         <ActButton action={HOUSE} />
@@ -96,6 +101,7 @@ function Parts({ show }: { show: Show }) {
             <Bump part={part} name={show.parts[part]!.name} held={bumps?.[part] !== undefined} />
             <Master
               name={show.parts[part]!.name}
+              relative
               told={masters?.[part] ?? 1}
               onChange={value => void setLive({ parts: { ...masters, [part]: value } })}
             />

@@ -2,7 +2,6 @@
 
 import { useEffect, useRef, useState } from 'react'
 import { useDocument } from '../document/document.ts'
-import { useSession } from '../document/session.ts'
 import { viewedSong } from '../document/viewed.ts'
 import { usePlayed } from '../version/running.ts'
 import { Following } from './Following.tsx'
@@ -11,11 +10,15 @@ import { Health } from './Health.tsx'
 import { KeyHands } from './KeyHands.tsx'
 import { listenToRunKeys } from './keys.ts'
 import { LiveStage } from './LiveStage.tsx'
+import { useLastStatus } from './last-status.ts'
 import { More } from './More.tsx'
 import { SetColumn } from './SetColumn.tsx'
 import { SongMap } from './SongMap.tsx'
 import { Alarm, Where } from './Where.tsx'
 import './run.css'
+import './more.css'
+import './hands.css'
+import './phone.css'
 
 const STAGE_HEIGHT = 164
 /** Between songs there is no map over it. */
@@ -26,9 +29,9 @@ const DIMS = 3
 
 export default function RunPage() {
   const played = usePlayed()
-  const song = useSession(s => s.status?.song ?? null)
-  const look = useSession(s => s.status?.look ?? null)
-  const isKnown = useSession(s => s.status !== null)
+  const { status } = useLastStatus()
+  const song = status?.song ?? null
+  const look = status?.look ?? null
   const [more, setMore] = useState(false)
   const [dim, setDim] = useState(0)
   const [map, size] = useSize()
@@ -46,7 +49,7 @@ export default function RunPage() {
       ) : (
         <section className="where between" aria-label="Where the set is">
           <p className="sec">
-            <b>{!isKnown ? 'Not known' : look === null ? 'Nothing stands' : show.looks[look]?.name}</b>
+            <b>{!status ? 'Not known' : look === null ? 'Nothing stands' : show.looks[look]?.name}</b>
           </p>
           {look !== null && <p className="stands">stands between songs</p>}
           <Alarm />

@@ -6,15 +6,15 @@ import { secondsAt } from '@glowchart/shared/time/tempo.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
 import { stepName } from '@glowchart/shared/trigger/deed.ts'
 import { useEffect, useMemo, useRef } from 'react'
-import { useSession } from '../document/session.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { press } from '../live/desk.ts'
 import { timeName } from '../songs/length.ts'
 import { Sign } from '../ui/signs.tsx'
 import { HoldButton } from './HoldButton.tsx'
+import { useLastStatus } from './last-status.ts'
 
 export function SetColumn({ show, standing }: { show: Show; standing: ViewedSong | null }) {
-  const status = useSession(s => s.status)
+  const { status } = useLastStatus()
   const steps = useMemo(() => stepsOf(show), [show])
   const lengths = useMemo(
     () => steps.map(step => (step.kind === 'song' ? songSeconds(show, step.song) : 0)),
@@ -55,12 +55,14 @@ export function SetColumn({ show, standing }: { show: Show; standing: ViewedSong
                 {state === 'now' && step.kind === 'song' && (
                   <small>
                     {timeName(lengths[i]! - left)} gone, {timeName(left)} left
+                    {show.songs[step.song]!.key && `. ${show.songs[step.song]!.key}`}
                   </small>
                 )}
                 {state === 'now' && step.kind === 'look' && <small>the look between songs</small>}
                 {state === 'next' && step.kind === 'song' && (
                   <small>
                     Next. {Math.round(show.songs[step.song]!.bpm)}
+                    {show.songs[step.song]!.key && `, ${show.songs[step.song]!.key}`}
                     {step.note && `. ${step.note}`}
                   </small>
                 )}

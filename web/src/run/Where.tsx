@@ -36,7 +36,8 @@ function useCountdown({ timeline, song }: ViewedSong): Countdown | null {
 
 export function Where({ standing }: { standing: ViewedSong }) {
   const countdown = useCountdown(standing)
-  const playing = useSession(s => s.status?.playing ?? false)
+  // Nothing is claimed of a song that is no longer heard of.
+  const playing = useSession(s => s.status?.playing ?? true)
   const isGuess = useSession(s => s.status !== null && isEstimated(s.status.clock))
   const { song } = standing
   if (!countdown) {

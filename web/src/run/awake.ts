@@ -2,23 +2,26 @@
 
 import { useEffect, useState } from 'react'
 
-/** Whether it is kept awake now. */
-export function useAwake(): boolean {
-  const [kept, setKept] = useState(false)
+/** `cannot`: this browser has no way to (or the page came over plain HTTP); `refused`: it said no, as on a low battery. */
+export type Awake = 'asked' | 'kept' | 'refused' | 'cannot'
+
+export function useAwake(): Awake {
+  const [awake, setAwake] = useState<Awake>('wakeLock' in navigator ? 'asked' : 'cannot')
   useEffect(() => {
+    if (!('wakeLock' in navigator)) return
     let lock: WakeLockSentinel | null = null
     let ended = false
     const ask = async () => {
-      if (document.visibilityState !== 'visible' || !('wakeLock' in navigator)) return
+      if (document.visibilityState !== 'visible') return
       try {
         const got = await navigator.wakeLock.request('screen')
         if (ended) return void got.release()
         lock = got
-        setKept(true)
-        got.addEventListener('release', () => setKept(false))
+        setAwake('kept')
+        // It lets go when the page is hidden, and is asked again when it is back.
+        got.addEventListener('release', () => document.visibilityState === 'visible' && setAwake('refused'))
       } catch {
-        // Low battery, or not a secure page: the health row says so.
-        setKept(false)
+        setAwake('refused')
       }
     }
     void ask()
@@ -29,5 +32,5 @@ export function useAwake(): boolean {
       void lock?.release()
     }
   }, [])
-  return kept
+  return awake
 }

@@ -1,9 +1,13 @@
 // What is told of the machinery: clock, ways out, frames, battery; each a few words and whether they are well.
 
 import type { EngineStatus, FoundNode, OutputStatus } from '@glowchart/shared/messages.ts'
+import { eveningOf } from '@glowchart/shared/night/evening.ts'
+import type { Rig } from '@glowchart/shared/rig/schema.ts'
+import type { Stage } from '@glowchart/shared/rig/stage.ts'
 import type { Venue } from '@glowchart/shared/show/venue.ts'
 import { clockNames } from '../transport/clock-words.ts'
 import { pendingWords } from '../version/words.ts'
+import type { Awake } from './awake.ts'
 import type { Battery } from './battery.ts'
 import { heldCells } from './held.ts'
 
@@ -12,17 +16,18 @@ export interface Cell {
   readonly well: 'good' | 'heed' | 'stop'
   readonly says: string
   readonly figure?: string
+  /** As it was last heard: nothing is heard now. */
+  readonly isOld?: boolean
 }
 
 export function healthOf(
-  status: EngineStatus | null,
+  status: EngineStatus,
   nodes: readonly FoundNode[] | null,
   venue: Venue | undefined,
   battery: Battery | null,
-  keptAwake: boolean,
+  awake: Awake,
   skippedLately: number,
 ): Cell[] {
-  if (!status) return [{ id: 'engine', well: 'stop', says: 'Not connected' }]
   return [
     clockCell(status),
     ...(status.understudy.state === 'follows' ? [] : outputCells(status, nodes)),
@@ -32,8 +37,37 @@ export function healthOf(
       ? [{ id: 'frames', well: 'heed' as const, says: 'Frames skipped', figure: String(skippedLately) }]
       : []),
     ...batteryCells(battery),
-    ...(keptAwake ? [] : [{ id: 'awake', well: 'heed' as const, says: 'Display may sleep' }]),
+    ...awakeCells(awake),
   ]
+}
+
+export const NOT_CONNECTED: Cell = { id: 'engine', well: 'stop', says: 'Not connected' }
+
+/**
+ * How many of tonight's own lights have passed their line check this evening: a light cannot answer for itself.
+ * @param now ms since 1970. @param offset minutes that local time is ahead of UTC
+ */
+export function lineCheckCell(rig: Rig, stage: Stage, now: number, offset: number): Cell | null {
+  const owned = stage.fixtures.flatMap(({ id }) => rig.fixtures[id] ?? [])
+  if (owned.length === 0) return null
+  const tonight = eveningOf(now, offset)
+  const checked = owned.flatMap(({ checked }) =>
+    checked && eveningOf(Date.parse(checked.at), offset) === tonight ? [checked] : [],
+  )
+  const passed = checked.filter(one => one.passed).length
+  const failed = checked.length - passed
+  return {
+    id: 'check',
+    well: passed === owned.length ? 'good' : 'heed',
+    says: 'Line check',
+    figure: `${passed} of ${owned.length}${failed > 0 ? `, ${failed} failed` : ''}`,
+  }
+}
+
+function awakeCells(awake: Awake): Cell[] {
+  if (awake === 'kept' || awake === 'asked') return []
+  const figure = awake === 'cannot' ? 'set it to stay on' : 'browser refused'
+  return [{ id: 'awake', well: 'heed', says: 'Display may sleep', figure }]
 }
 
 /** @param pending changes of the draft that are not in it */

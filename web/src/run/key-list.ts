@@ -9,6 +9,7 @@ export const runKeyList: readonly (readonly [string, string])[] = [
   ['Run: ,  .', 'the song before, after'],
   ['Run: T', 'tap the tempo'],
   ['Run: ←  →', 'nudge the song back, on by 20 ms'],
+  ['Run: ↑  ↓', 'grand master up, down by 10 %'],
   ['Run: H', 'house look'],
   ['Run: X', 'stop the strobes, let them flash'],
   ['Run: 1 to 9', 'bump of a part, while held'],

@@ -26,6 +26,8 @@ export function listenToRunKeys(): () => void {
     if (event.defaultPrevented || isTyping(event.target) || useSession.getState().showsKeys) return
     if (event.ctrlKey || event.metaKey || event.altKey) return
     const key = keyOf(event)
+    // A slider that is in focus keeps its arrows.
+    if (event.target instanceof HTMLInputElement && key.startsWith('Arrow')) return
     const held = hands.get(key)
     if (!held) return
     if (key.length === 1 && key !== ' ' && !usePreferences.getState().characterKeys) return

@@ -83,6 +83,7 @@ export function Entries({ show, id, list }: Props) {
               <small>
                 {Math.round(song.bpm)}, {song.meter.beats}/{song.meter.unit},{' '}
                 {timeName(songSeconds(show, entry.song))}
+                {song.key && `, ${song.key}`}
                 {song.sectionOrder.some(section => song.sections[section]!.vamp) && ', has a vamp'}
               </small>
               <Warnings song={entry.song} />

@@ -2,7 +2,7 @@
 
 import { sameValue } from '@glowchart/shared/show/diff.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
-import { type Action, actionSchema } from '@glowchart/shared/trigger/action.ts'
+import { type Action, actionSchema, MASTER_STEP } from '@glowchart/shared/trigger/action.ts'
 import { fourButtons, type Input, type Trigger } from '@glowchart/shared/trigger/trigger.ts'
 import { useEffect, useState } from 'react'
 import { edit } from '../document/editing.ts'
@@ -119,6 +119,10 @@ const MODIFIERS: ReadonlySet<string> = new Set(['Shift', 'Control', 'Alt', 'Meta
 
 const keyName = (key: string): string => (key.length === 1 ? key.toLowerCase() : key)
 
+/** A master that is stepped by a pedal, on or back. */
+const stepsOfMaster = (part?: string): Action[] =>
+  [MASTER_STEP, -MASTER_STEP].map(by => ({ do: 'master', by, ...(part !== undefined && { part }) }))
+
 /** What can be chosen, with what is chosen. */
 function actionsOf(show: Show, chosen: Action): Action[] {
   const all: Action[] = [
@@ -136,7 +140,9 @@ function actionsOf(show: Show, chosen: Action): Action[] {
     { do: 'house' },
     { do: 'strobeStop' },
     { do: 'blackout' },
+    ...stepsOfMaster(),
     ...show.partOrder.map((part): Action => ({ do: 'bump', part })),
+    ...show.partOrder.flatMap(stepsOfMaster),
     ...show.songOrder.map((song): Action => ({ do: 'song', song })),
   ]
   return all.some(action => sameValue(action, chosen)) ? all : [...all, chosen]

@@ -49,6 +49,11 @@ export function actionWords(action: Action, show: Show): string {
       return `Make ${show.songs[action.song]?.title ?? 'a song that is gone'} ready`
     case 'section':
       return 'Jump to a section'
+    case 'master': {
+      const of =
+        action.part === undefined ? 'Grand master' : (show.parts[action.part]?.name ?? 'A part that is gone')
+      return `${of} ${action.by < 0 ? 'down' : 'up'} ${Math.round(100 * Math.abs(action.by))} %`
+    }
     default:
       return plain[action.do]
   }

@@ -7,6 +7,7 @@ import { newId } from '../document/new-id.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { openIntake } from '../intake/open.ts'
 import { putOnPage } from '../intake/take.ts'
+import { KeyField } from './KeyField.tsx'
 import { writeMidiFile } from './midi-file.ts'
 import { moveSongBy } from './order.ts'
 import { TempoAndMeter } from './TempoAndMeter.tsx'
@@ -45,6 +46,7 @@ export function SongCard({ show, viewed }: { show: Show; viewed: ViewedSong }) {
         meter={song.meter}
         onChange={change => void edit('setSong', { song: id, ...change })}
       />
+      <KeyField music={song.key ?? ''} onKey={key => void edit('setKey', { song: id, key })} />
       <label className="choice">
         <input
           type="checkbox"

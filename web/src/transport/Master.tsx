@@ -1,4 +1,4 @@
-// A master. By mouse and keys it is a slider; by touch it moves relative to the finger, so that a brush cannot jump it.
+// A master. By keys it is a slider; a finger moves it by its own way, so that a brush cannot jump it; a mouse where it is asked to.
 
 import { type CSSProperties, type PointerEvent, useRef, useState } from 'react'
 import { useLooksOn } from '../access/looking-on.ts'
@@ -7,10 +7,12 @@ interface Props {
   name: string
   /** 0…1, as the engine has it. */
   told: number
+  /** A mouse drags it by its own way too: one stray click must not set it. */
+  relative?: boolean
   onChange: (value: number) => void
 }
 
-export function Master({ name, told, onChange }: Props) {
+export function Master({ name, told, relative = false, onChange }: Props) {
   const looksOn = useLooksOn()
   const [hand, setHand] = useState<number | null>(null)
   const drag = useRef<{ x: number; from: number; width: number } | null>(null)
@@ -24,13 +26,14 @@ export function Master({ name, told, onChange }: Props) {
     cancelAnimationFrame(sending.current)
     sending.current = requestAnimationFrame(() => onChange(value))
   }
-  const touch = (event: PointerEvent<HTMLLabelElement>) => event.pointerType === 'touch'
+  const drags = (event: PointerEvent<HTMLLabelElement>) =>
+    event.pointerType === 'touch' || (relative && event.button === 0)
 
   return (
     <label
       className="grand"
       onPointerDown={e => {
-        if (!touch(e) || looksOn) return
+        if (!drags(e) || looksOn) return
         e.preventDefault()
         e.currentTarget.setPointerCapture(e.pointerId)
         drag.current = { x: e.clientX, from: value, width: Math.max(120, e.currentTarget.clientWidth) }

@@ -20,7 +20,7 @@ export function useAlarm(): Alarm | null {
   return statusAlarm(status)
 }
 
-function statusAlarm({ clock, outputs, house }: EngineStatus): Alarm | null {
+function statusAlarm({ clock, outputs, house, playing }: EngineStatus): Alarm | null {
   if (house.blackout) {
     return {
       what: 'Dark by the house',
@@ -29,7 +29,10 @@ function statusAlarm({ clock, outputs, house }: EngineStatus): Alarm | null {
     }
   }
   if (clock.lock === 'lost') {
-    return { what: `${clockNames[clock.source]} lost`, lights: `playing on at ${clock.bpm.toFixed(1)}` }
+    return {
+      what: `${clockNames[clock.source]} lost`,
+      lights: playing ? `the lights keep time at ${clock.bpm.toFixed(1)} by themselves` : 'nothing plays now',
+    }
   }
   if (house.state === 'lost' && house.grand < 1) {
     return { what: 'House lost', lights: `its master is held at ${Math.round(house.grand * 100)} %` }

@@ -14,6 +14,7 @@ export const drawers = song(
     title: 'Seven Drawers Down',
     bpm: 138,
     meter,
+    key: 'F sharp minor',
     note: 'Two and two and three. If lost, listen to the foots.',
   },
   {

@@ -15,6 +15,7 @@ export const ferry = song(
     title: 'Slow Ferry, Small Moon',
     bpm: 93,
     meter,
+    key: 'D minor',
     note: 'In two, dotted quarters. The sign is the foghorn.',
   },
   {

@@ -13,6 +13,7 @@ export const porchlight = song(
     title: 'Porchlight Arithmetic',
     bpm: 112,
     meter,
+    key: 'D major',
     note: 'Capo 2. The count is in the guitar, not in the drums.',
   },
   {

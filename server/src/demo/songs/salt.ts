@@ -12,6 +12,7 @@ export const salt = song(
     title: 'Salt for the Piano',
     bpm: 78,
     meter,
+    key: 'A minor',
     note: 'Piano and musical saw. Nobody counts in; watch the left hand.',
   },
   {

@@ -105,6 +105,13 @@ export const songEdits = {
       inSong(show, args.song, song => withFields(song, { stepped: args.stepped ? true : null })),
   ),
 
+  /** The musical key; null: none is said. */
+  setKey: showEdit(
+    { song: id, key: songSchema.shape.key.unwrap().nullable() },
+    (args, show) => `Key of "${songOf(show, args.song).title}"`,
+    (show, args) => inSong(show, args.song, song => withFields(song, { key: args.key })),
+  ),
+
   /** The tempo and meter before any mark. Cues keep their ticks. */
   setSong: showEdit(
     { song: id, bpm: bpm.optional(), meter: meterSchema.optional() },

@@ -44,6 +44,11 @@ export function setListSheetOf(context: PaperContext, id: string): Sheet {
           <div>
             <h3 style={{ fontSize: title }}>{row.title}</h3>
             <p>
+              {row.key && (
+                <>
+                  <b>{row.key}</b> ·{' '}
+                </>
+              )}
               <b>{row.tempo}</b> · {row.meter} · {row.length}
               {row.vamps.length > 0 && <> · vamps: {row.vamps.join(', ')}</>}
             </p>
