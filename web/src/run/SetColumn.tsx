@@ -55,14 +55,14 @@ export function SetColumn({ show, standing }: { show: Show; standing: ViewedSong
                 {state === 'now' && step.kind === 'song' && (
                   <small>
                     {timeName(lengths[i]! - left)} gone, {timeName(left)} left
-                    {show.songs[step.song]!.key && `. ${show.songs[step.song]!.key}`}
+                    {keyWords(show, step.song)}
                   </small>
                 )}
                 {state === 'now' && step.kind === 'look' && <small>the look between songs</small>}
                 {state === 'next' && step.kind === 'song' && (
                   <small>
                     Next. {Math.round(show.songs[step.song]!.bpm)}
-                    {show.songs[step.song]!.key && `, ${show.songs[step.song]!.key}`}
+                    {keyWords(show, step.song)}
                     {step.note && `. ${step.note}`}
                   </small>
                 )}
@@ -75,6 +75,10 @@ export function SetColumn({ show, standing }: { show: Show; standing: ViewedSong
     </nav>
   )
 }
+
+/** It is not broken over two lines. */
+const keyWords = (show: Show, song: string): string =>
+  show.songs[song]!.key ? `, ${show.songs[song]!.key.replaceAll(' ', '\u00a0')}` : ''
 
 const secondsLeft = ({ timeline }: ViewedSong, at: number): number =>
   Math.max(0, secondsAt(timeline.tempo, timeline.length) - secondsAt(timeline.tempo, ticks(at)))
