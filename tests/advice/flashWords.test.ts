@@ -31,11 +31,13 @@ function adviceOn(light: (fixture: number, seconds: number) => Rgb): Advice[] {
   return flashAdvice({
     show,
     song: 'song',
+    kit: 'kit',
     stage,
     timeline: timelineOf(show.songs.song!),
     rate: RATE,
     scopes,
     meter,
+    held: [],
     peaks: [],
   })
 }
@@ -54,6 +56,7 @@ it('says it once of the whole stage, with bars, both limits, the parts and the c
   expect(advice).toEqual({
     kind: 'fastFlashes',
     severity: 'stop',
+    flashes: 8,
     brief: '8 flashes/s, limit 3',
     place: {
       song: 'song',

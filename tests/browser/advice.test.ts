@@ -115,6 +115,37 @@ describe('advice on the chart', { timeout: 60_000 }, () => {
     expect(await list.getByRole('listitem').first().textContent()).toContain('must not be played so')
   })
 
+  it('goes by one press of a remedy, and comes back when that is taken back, by keyboard alone', async () => {
+    const list = page.getByRole('region', { name: 'Advice', exact: true })
+    await list.getByRole('button', { name: /^Arm tonight’s strobe limit at 3 flashes\/s/ }).focus()
+    await page.keyboard.press('Enter')
+    await list.getByText(/do not flash tonight \(at most 3 flashes a second\).*steady at the mean/).waitFor()
+    expect(await list.getByText('must not be played so').count()).toBe(0)
+    // The button that was pressed is gone; the one that takes it back has the focus.
+    await page.keyboard.press('Enter')
+    await list.getByText('must not be played so').waitFor()
+    const slower = list.getByRole('button', { name: /^Slow 5 cues to 1\/\d notes/ })
+    await slower.focus()
+    await page.keyboard.press('Enter')
+    await list.getByText('must not be played so').waitFor({ state: 'detached' })
+    expect(await list.getByText(/Done: Slow 5 cues/).count()).toBe(1)
+    await page.keyboard.press('Enter')
+    await list.getByText('must not be played so').waitFor()
+  })
+
+  it('is counted on the row of the set list, which leads to it', async () => {
+    await page.goto(`${served.url}#setlist`)
+    await page
+      .getByRole('button', {
+        name: /^2 ?2 marks of advice on “.*Must not be played so|^1 ?1 mark of advice on “.*Must not/,
+      })
+      .click()
+    await page
+      .getByRole('region', { name: 'Advice', exact: true })
+      .getByText('must not be played so')
+      .waitFor()
+  })
+
   it('goes when the flashing goes', async () => {
     await page.getByRole('button', { name: 'Done' }).click()
     const closed = { fixture, at: '2031-05-04T10:00:00Z' }

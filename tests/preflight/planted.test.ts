@@ -123,7 +123,7 @@ describe('planted on the stage of the faulty show', () => {
     ['cables', 'heed', /too short for/, /longer cable/],
     ['power', 'heed', /Box B gives 7\.5 A/, /Arm a power limit/],
     ['flash', 'stop', /flash/, /rules of the venue/],
-    ['strobe', 'heed', /No limit is set for this venue/, /Ask the house/],
+    ['strobe', 'heed', /held above 8 flashes a second only, more than the 4 of UK HSE/, /Ask the house/],
     ['version', 'heed', /No version runs/, /Publish a version/],
     ['songs', 'heed', /dark|nothing|no light/i, /./],
     ['lineCheck', 'heed', /Not done yet: \d+ lights/, /Walk the line check/],
@@ -134,6 +134,16 @@ describe('planted on the stage of the faulty show', () => {
     expect([row.says, ...(row.more ?? [])].join(' ')).toMatch(says)
     expect(row.remedy).toMatch(remedy)
     expect(row.mend).toBeDefined()
+  })
+
+  it('a venue without a limit on strobes is found, and gets one of 3 flashes a second by the button', async () => {
+    const kit = documents().show.tonight
+    await edit('setVenue', { kit, strobes: null })
+    const row = await rowOf('strobe')
+    expect(row).toMatchObject({ result: 'heed', says: expect.stringMatching(/No limit is set/) })
+    expect(row.mend).toEqual({ do: 'limitStrobes', flashes: 3 })
+    await edit('setVenue', { kit, strobes: 3 })
+    expect((await rowOf('strobe')).result).toBe('good')
   })
 
   it('an overload is mended by its button: the limit keeps what the supply may give for long', async () => {

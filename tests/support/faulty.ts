@@ -87,6 +87,8 @@ const kit = {
     // A box that it does not have.
     lent: stands(),
   },
+  // The house has a limit on strobes: one section's is faster.
+  venue: { strobes: 8 },
   guests: {
     // A build that it does not have.
     mystery: { name: 'Mystery guest', build: 'unheardOf', universe: 2, address: 1, place },
@@ -153,6 +155,7 @@ const sections = {
   ...flashSections,
   // Three flashes a second are within the limit, but go on for eight seconds.
   long: { name: 'long', bars: 5, cues: { rest: cueOf('rest', 4, lit('#ffffff', strobe(3, 0))) } },
+  held: { name: 'held', bars: 2, cues: { rest: cueOf('rest', 1, lit('#ffffff', strobe(10, 0))) } },
   dark: {
     name: 'dark',
     bars: 2,

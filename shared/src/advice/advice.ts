@@ -48,6 +48,7 @@ export const adviceKinds = [
   'openFault',
   'fastFlashes',
   'longFlashing',
+  'strobeHeld',
   'socketLoad',
   'supplyLoad',
   'powerLimited',
@@ -64,6 +65,10 @@ export interface Advice {
   /** One or two sentences that name the place in words. */
   readonly says: string
   readonly remedy: string
+  /** Of flashing light: flashes in its worst second. */
+  readonly flashes?: number
+  /** Of a loaded supply: what it gives at most, A. */
+  readonly amps?: number
   /** Who sets the limit, where there is one. */
   readonly source?: string
 }

@@ -8,6 +8,7 @@ import type { Advice } from './advice.ts'
 import { cablesAdvice } from './cables.ts'
 import { cuesAdvice } from './cues.ts'
 import { faultsAdvice } from './faults.ts'
+import { heldAdvice } from './flash/held.ts'
 import { type MeasureProgress, measureSong } from './flash/measure.ts'
 import { flashAdvice } from './flash/words.ts'
 import { partsAdvice } from './parts.ts'
@@ -72,6 +73,7 @@ export function* songAdvice(
   return [
     ...cuesAdvice(show, stage, song),
     ...flashAdvice(measured),
+    ...heldAdvice(measured),
     ...supplyAdvice(rig, show, song, measured.timeline, measured.peaks),
     ...limitAdvice(rig, show, song, measured.timeline, measured.peaks),
   ]

@@ -7,7 +7,7 @@ import type { Kit, Show } from '../show/schema.ts'
 import { barStart } from '../time/meter.ts'
 import { sectionAt, type Timeline } from '../time/timeline.ts'
 import type { Advice } from './advice.ts'
-import { listText } from './words.ts'
+import { joinedBars, listText } from './words.ts'
 
 const ESTIMATE = 'Figures are estimates: check them with a meter. Local electrical code comes first.'
 
@@ -112,6 +112,9 @@ export function supplyAdvice(
     const may = supply.amps * supply.continuousShare
     if (peak.amps <= may + 1e-6) return []
     const isOver = peak.amps > supply.amps
+    const over = [...peak.bars].flatMap((most, bar) =>
+      most > may + 1e-6 ? [{ from: bar + 1, to: bar + 1 }] : [],
+    )
     const section = sectionAt(timeline, barStart(timeline.meters, peak.bar))
     const share = Math.round(supply.continuousShare * 100)
     return [
@@ -121,9 +124,11 @@ export function supplyAdvice(
         place: {
           song,
           ...(section && { section: section.id }),
-          bars: [{ from: peak.bar + 1, to: peak.bar + 1 }],
+          bars: joinedBars(over),
           boxes: [peak.box],
         },
+        amps: peak.amps,
+        brief: `${name} gives ${amps(peak.amps)}, limit ${amps(may)}`,
         says: `“${show.songs[song]!.title}”, bar ${peak.bar + 1}: ${name} gives ${amps(peak.amps)}. Limit ${share} % of ${amps(supply.amps)}.`,
         remedy: `Arm a power limit of ${amps(may)} on ${name}, lower its cues here, or take a light off it. ${ESTIMATE}`,
         source: `${share} % of a supply for long: common practice, no source.`,

@@ -59,6 +59,8 @@ export type Mend =
   | { readonly do: 'ask' }
   /** Arms power limits, in amps. */
   | { readonly do: 'arm'; readonly limits: readonly { readonly box: string; readonly amps: number }[] }
+  /** Sets tonight's limit on strobes, flashes a second. */
+  | { readonly do: 'limitStrobes'; readonly flashes: number }
 
 export interface Row {
   readonly id: CheckId

@@ -1,6 +1,7 @@
 // The checks of how much light there is, and how fast it flashes, over the whole set.
 
 import type { Advice } from '../advice/advice.ts'
+import { screenLimit, venueLimit } from '../advice/flash/limits.ts'
 import { counted } from '../advice/words.ts'
 import type { Facts } from './facts.ts'
 import { foundRow, ofKinds } from './found.ts'
@@ -43,9 +44,7 @@ export function flashRow(facts: Facts): Row {
   const found = ofKinds(read.advice, ['fastFlashes', 'longFlashing'])
   if (found.length === 0 && read.left > 0) return { ...row, result: 'unknown', says: read.says }
   const good = `No song of ${counted(read.count, 'song')} flashes faster than 3 times a second, or for long.`
-  const made = foundRow(row, found, good, 'chart')
-  if (found.length === 0) return made
-  return { ...made, remedy: `${made.remedy} Post a notice, and follow the rules of the venue.` }
+  return foundRow(row, found, good, 'chart')
 }
 
 /** What the house allows stands with the kit; Glowchart cannot know what it is. */
@@ -56,17 +55,27 @@ export function strobeRow(facts: Facts): Row {
     return { ...row, result: 'good', says: 'Strobes are stopped by hand: they show their mean.' }
   }
   if (cap === 'none') return { ...row, result: 'good', says: 'No strobes tonight: they show their mean.' }
+  const read = readSongs(facts)
+  const flashes = ofKinds(read.advice, ['fastFlashes']).length > 0
+  if (cap !== undefined && cap > venueLimit.flashes && flashes) {
+    return {
+      ...row,
+      result: 'heed',
+      says: `Strobes are held above ${cap} flashes a second only, more than the ${venueLimit.flashes} of ${venueLimit.source}.`,
+      remedy: 'Ask the house what it allows, and set that.',
+      mend: { do: 'limitStrobes', flashes: screenLimit.flashes },
+    }
+  }
   if (cap !== undefined) {
     return { ...row, result: 'good', says: `Strobes faster than ${cap} flashes a second show their mean.` }
   }
-  const read = readSongs(facts)
-  if (ofKinds(read.advice, ['fastFlashes']).length > 0) {
+  if (flashes) {
     return {
       ...row,
       result: 'heed',
       says: 'No limit is set for this venue, and songs of tonight flash fast.',
-      remedy: 'Ask the house, and set its limit at tonight’s venue.',
-      mend: { do: 'go', place: 'setlist' },
+      remedy: `Ask the house, and set its limit at tonight’s venue; ${screenLimit.flashes} a second is within the limits of ${screenLimit.source}.`,
+      mend: { do: 'limitStrobes', flashes: screenLimit.flashes },
     }
   }
   if (read.left > 0) return { ...row, result: 'unknown', says: read.says }

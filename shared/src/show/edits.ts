@@ -56,6 +56,8 @@ export const edits = {
 export type EditName = keyof typeof edits
 /** What a page writes as the arguments of an edit; defaults may be left out. */
 export type EditArgs<N extends EditName> = z.input<(typeof edits)[N]['args']>
+/** An edit and its arguments. */
+export type Told = { [N in EditName]: readonly [N, EditArgs<N>] }[EditName]
 
 /** An edit that has been applied. `diff` is that of one document; empty when it changed nothing. */
 export interface Applied {

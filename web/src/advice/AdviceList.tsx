@@ -2,12 +2,15 @@
 
 import type { Advice } from '@glowchart/shared/advice/advice.ts'
 import { ADVISORY, FLASH_NOTICE } from '@glowchart/shared/advice/safety.ts'
+import { isOnFlashes } from '@glowchart/shared/paper/flash-notice.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { useSession } from '../document/session.ts'
 import { Sign } from '../ui/signs.tsx'
 import './advice.css'
 import { useAdvice } from './advising.ts'
 import { barsName, keyOf, showAdvice, useShownAdvice } from './marks.ts'
+import { openAdvice } from './open.ts'
+import { Applied, forgetApplied, Remedies, useHasApplied } from './Remedies.tsx'
 
 export function AdviceList({ show, song }: { show: Show; song: string }) {
   const { stage, songs } = useAdvice()
@@ -15,7 +18,8 @@ export function AdviceList({ show, song }: { show: Show; song: string }) {
   const key = useShownAdvice(s => s.key)
   const known = inOrder([...(songs[song] ?? []), ...stage])
   const shown = all ? known : known.filter(advice => keyOf(advice) === key)
-  if (shown.length === 0 && !all) return null
+  const hasApplied = useHasApplied()
+  if (shown.length === 0 && !all && !hasApplied) return null
   const others = show.songOrder.filter(id => id !== song && (songs[id]?.length ?? 0) > 0)
   return (
     <section id="advice" className="advice-list" aria-labelledby="advice-title">
@@ -25,6 +29,7 @@ export function AdviceList({ show, song }: { show: Show; song: string }) {
           Done
         </button>
       </header>
+      <Applied />
       {all && known.length === 0 && <p>None on this song and tonight's stage.</p>}
       <ol>
         {shown.map(advice => (
@@ -33,7 +38,12 @@ export function AdviceList({ show, song }: { show: Show; song: string }) {
       </ol>
       {all && others.length > 0 && (
         <p>
-          In other songs: {others.map(id => `${songs[id]!.length} in “${show.songs[id]!.title}”`).join(', ')}.
+          In other songs:{' '}
+          {others.map(id => (
+            <button key={id} type="button" className="btn quiet" onClick={() => openAdvice(id)}>
+              {songs[id]!.length} in “{show.songs[id]!.title}”
+            </button>
+          ))}
         </p>
       )}
       {[...new Set(shown.flatMap(advice => advice.source ?? []))].map(source => (
@@ -41,7 +51,7 @@ export function AdviceList({ show, song }: { show: Show; song: string }) {
           Limits: {source}.
         </p>
       ))}
-      {shown.some(isFlash) && <p className="safety">{FLASH_NOTICE}</p>}
+      {shown.some(isOnFlashes) && <p className="safety">{FLASH_NOTICE}</p>}
       <p className="safety">{ADVISORY}</p>
     </section>
   )
@@ -66,11 +76,10 @@ function Entry({ advice }: { advice: Advice }) {
       {stop && <b className="verdict">must not be played so</b>}
       <p>{advice.says}</p>
       <p className="remedy">{advice.remedy}</p>
+      <Remedies advice={advice} />
     </li>
   )
 }
-
-const isFlash = ({ kind }: Advice): boolean => kind === 'fastFlashes' || kind === 'longFlashing'
 
 /** What must not be played comes first, then by bars; what has none comes last. */
 const inOrder = (advice: readonly Advice[]): Advice[] =>
@@ -84,4 +93,5 @@ const inOrder = (advice: readonly Advice[]): Advice[] =>
 function close(): void {
   useSession.setState({ showsAdvice: false })
   useShownAdvice.setState({ key: null })
+  forgetApplied()
 }

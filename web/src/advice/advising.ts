@@ -1,6 +1,8 @@
 // All advice as the page knows it: read again in the background after edits, the song on the page first, the newest edit wins.
 
 import type { Advice } from '@glowchart/shared/advice/advice.ts'
+import { songsTonight } from '@glowchart/shared/preflight/set.ts'
+import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import { diffOf } from '@glowchart/shared/show/diff.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import { create } from 'zustand'
@@ -51,7 +53,8 @@ export function startAdvising(): () => void {
     const { show } = documents
     const isOld = (song: string | null) => !isSame(known.get(song), readFrom(documents, song))
     const seen = viewedSongNow()?.id
-    const songs = [...show.songOrder].sort((a, b) => Number(b === seen) - Number(a === seen)).filter(isOld)
+    const order = new Set([...songsTonight(show), ...show.songOrder])
+    const songs = [...order].sort((a, b) => Number(b === seen) - Number(a === seen)).filter(isOld)
     const stage = isOld(null)
     forget(documents, known)
     useAdvice.setState({ waiting: songs })
@@ -112,9 +115,21 @@ const changeOf = (before: Documents, after: Documents) => ({
 
 /** The values that advice on a song (null: on the stage) comes from: the same ones give the same advice. */
 function readFrom({ rig, show }: Documents, song: string | null): readonly unknown[] {
-  const both = [rig, show.kits[show.tonight], show.parts, show.partOrder]
-  if (song === null) return [...both, ...Object.values(show.songs).map(s => s.tracks)]
-  return [...both, show.songs[song], show.looks, show.swatches, show.output.rate]
+  const both = [rig.builds, rig.boxes, show.kits[show.tonight], show.parts, show.partOrder]
+  if (song === null) return [...both, rig.fixtures, ...Object.values(show.songs).map(s => s.tracks)]
+  return [...both, lightsOf(rig.fixtures), show.songs[song], show.looks, show.swatches, show.output.rate]
+}
+
+const lights = new WeakMap<Rig['fixtures'], string>()
+
+/** Which fixtures there are, and of which build: a line check or a fault changes no song. */
+function lightsOf(fixtures: Rig['fixtures']): string {
+  let text = lights.get(fixtures)
+  if (text === undefined) {
+    text = JSON.stringify(Object.entries(fixtures).map(([id, { name, build }]) => [id, name, build]))
+    lights.set(fixtures, text)
+  }
+  return text
 }
 
 const isSame = (a: readonly unknown[] | undefined, b: readonly unknown[]): boolean =>

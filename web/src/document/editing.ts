@@ -3,7 +3,7 @@
 import { CodedError } from '@glowchart/shared/errors.ts'
 import type { AppMessage } from '@glowchart/shared/messages.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
-import { applyEdit, type EditArgs, type EditName, takeBack } from '@glowchart/shared/show/edits.ts'
+import { applyEdit, type EditArgs, type EditName, type Told, takeBack } from '@glowchart/shared/show/edits.ts'
 import { create } from 'zustand'
 import type { Answer } from '../connection.ts'
 import { shownDocuments } from './document.ts'
@@ -39,8 +39,7 @@ interface Step {
   readonly edits: readonly OwnEdit[]
 }
 
-/** An edit and its arguments. */
-export type Told = { [N in EditName]: readonly [N, EditArgs<N>] }[EditName]
+export type { Told }
 
 const NOTHING: Answer = { ok: false, problem: null }
 

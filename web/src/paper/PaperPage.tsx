@@ -1,6 +1,7 @@
 // Paper: the sheets in a list, the chosen one as pages, and one press that prints it through the browser.
 
-import type { Advice } from '@glowchart/shared/advice/advice.ts'
+import { isOnFlashes } from '@glowchart/shared/paper/flash-notice.ts'
+import { songsTonight } from '@glowchart/shared/preflight/set.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react'
 import { useAdvice } from '../advice/advising.ts'
@@ -133,8 +134,6 @@ function useSettled(): Documents | null {
   return settled
 }
 
-const isOnFlashes = ({ kind }: Advice): boolean => kind === 'fastFlashes' || kind === 'longFlashing'
-
 function useContextOf(documents: Documents | null): PaperContext | null {
   const size = usePaper(s => s.size)
   const contact = usePaper(s => s.contact)
@@ -145,6 +144,7 @@ function useContextOf(documents: Documents | null): PaperContext | null {
     const kit = documents?.show.kits[documents.show.tonight]
     if (!documents || !kit) return null
     const { rig, show } = documents
+    const tonight = songsTonight(show)
     const isMetered = left === 0 && show.songOrder.every(song => metered[song])
     const peaks = Object.keys(kit.boxes).flatMap((box): [string, Brightest][] => {
       const peak = brightestOf(metered, show.songOrder, box)
@@ -157,8 +157,8 @@ function useContextOf(documents: Documents | null): PaperContext | null {
       size,
       contact,
       peaks: isMetered ? Object.fromEntries(peaks) : null,
-      flashes: show.songOrder.every(song => advice[song])
-        ? show.songOrder.flatMap(song => (advice[song] ?? []).filter(isOnFlashes))
+      flashes: tonight.every(song => advice[song])
+        ? tonight.flatMap(song => (advice[song] ?? []).filter(isOnFlashes))
         : null,
     }
   }, [documents, size, contact, metered, left, advice])

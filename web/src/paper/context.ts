@@ -15,7 +15,7 @@ export interface PaperContext {
   readonly contact: Contact
   /** By box, over all songs; null while they are measured. */
   readonly peaks: Readonly<Record<string, Brightest>> | null
-  /** On flashing light, song by song; null while the songs are read. */
+  /** On flashing light, by tonight's songs in their order; null while the songs are read. */
   readonly flashes: readonly Advice[] | null
 }
 

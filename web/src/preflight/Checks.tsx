@@ -3,7 +3,7 @@
 import type { Group } from '@glowchart/shared/preflight/judge.ts'
 import { type Result, worst } from '@glowchart/shared/preflight/row.ts'
 import { useState } from 'react'
-import { readOn, useAdvice } from '../advice/advising.ts'
+import { Reading } from '../advice/Reading.tsx'
 import { say } from '../document/session.ts'
 import { ResultSign, RowView, resultWords } from './RowView.tsx'
 
@@ -96,21 +96,4 @@ function goToFirst(result: Result): void {
   const row = document.querySelector<HTMLElement>(`.preflight-row[data-result="${result}"]`)
   row?.scrollIntoView({ block: 'center' })
   row?.focus({ preventScroll: true })
-}
-
-/** How many songs are still to be read for power and flashing, and a way to stop. */
-function Reading() {
-  const left = useAdvice(s => s.waiting.length)
-  const paused = useAdvice(s => s.paused)
-  if (left === 0) return null
-  return (
-    <p className="reading">
-      <span role="status">
-        {paused ? 'Reading is stopped' : 'Reading the songs'}: {left} left.
-      </span>
-      <button type="button" className="btn" onClick={() => readOn(paused)}>
-        {paused ? 'Go on' : 'Stop'}
-      </button>
-    </p>
-  )
 }

@@ -1,8 +1,9 @@
 // What the button of a row does, and what stands on it.
 
 import type { Mend } from '@glowchart/shared/preflight/row.ts'
+import { useAdvice } from '../advice/advising.ts'
 import { shownDocuments } from '../document/document.ts'
-import { editTogether } from '../document/editing.ts'
+import { edit, editTogether } from '../document/editing.ts'
 import { useSession } from '../document/session.ts'
 import { discover } from '../live/desk.ts'
 import { chooseAgain } from '../output/choosing.ts'
@@ -20,6 +21,8 @@ export function mendName(mend: Mend): string {
       return 'Send there again'
     case 'ask':
       return 'Ask again'
+    case 'limitStrobes':
+      return `Strobes at most ${mend.flashes} flashes/s`
     case 'arm':
       return mend.limits.length === 1 ? 'Arm the power limit' : `Arm ${mend.limits.length} power limits`
   }
@@ -29,7 +32,11 @@ export function carryOut(mend: Mend): void {
   const documents = shownDocuments()
   switch (mend.do) {
     case 'go':
-      if (mend.song !== undefined) useSession.setState({ song: mend.song })
+      if (mend.song !== undefined) {
+        // Its advice stands open where there is some.
+        const showsAdvice = (useAdvice.getState().songs[mend.song]?.length ?? 0) > 0
+        useSession.setState({ song: mend.song, showsAdvice })
+      }
       location.hash = mend.place
       return
     case 'send':
@@ -42,6 +49,9 @@ export function carryOut(mend: Mend): void {
       )
       return discover({ everywhere: false, hosts: hosts.slice(0, 64) })
     }
+    case 'limitStrobes':
+      if (documents) void edit('setVenue', { kit: documents.show.tonight, strobes: mend.flashes })
+      return
     case 'arm': {
       const kit = documents?.show.tonight
       if (kit === undefined) return

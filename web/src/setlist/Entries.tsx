@@ -1,10 +1,8 @@
 // The songs of a set list in order: dragged, or moved with Alt and an arrow; each with its facts, note, look and warnings.
 
-import type { Advice } from '@glowchart/shared/advice/advice.ts'
 import { songSeconds } from '@glowchart/shared/set/steps.ts'
 import type { SetList, Show } from '@glowchart/shared/show/schema.ts'
 import { type DragEvent, type KeyboardEvent, useRef, useState } from 'react'
-import { useAdvice } from '../advice/advising.ts'
 import { edit } from '../document/editing.ts'
 import { say } from '../document/session.ts'
 import { timeName } from '../songs/length.ts'
@@ -12,6 +10,7 @@ import { Sign } from '../ui/signs.tsx'
 import { LookChoice } from './LookChoice.tsx'
 import { Note } from './Note.tsx'
 import { Starts } from './Starts.tsx'
+import { Warnings } from './Warnings.tsx'
 
 interface Props {
   show: Show
@@ -86,7 +85,7 @@ export function Entries({ show, id, list }: Props) {
                 {song.key && `, ${song.key}`}
                 {song.sectionOrder.some(section => song.sections[section]!.vamp) && ', has a vamp'}
               </small>
-              <Warnings song={entry.song} />
+              <Warnings song={entry.song} title={song.title} />
               <Starts list={id} at={i} title={song.title} entry={entry} />
             </div>
             <Note
@@ -134,28 +133,3 @@ export function Entries({ show, id, list }: Props) {
     </ol>
   )
 }
-
-/** What advice there is on the song: how many, and the worst in words. */
-function Warnings({ song }: { song: string }) {
-  const advice = useAdvice(s => s.songs[song])
-  if (advice === undefined) return <small className="reading">being read</small>
-  const worst = worstOf(advice)
-  if (!worst) return null
-  return (
-    <small className={`warns ${worst.severity}`}>
-      <Sign name="specs" />
-      <span>
-        {worst.says}
-        {advice.length > 1 && ` And ${advice.length - 1} more.`}
-      </span>
-    </small>
-  )
-}
-
-const RANK = { note: 0, heed: 1, stop: 2 } as const
-
-const worstOf = (advice: readonly Advice[]): Advice | undefined =>
-  advice.reduce<Advice | undefined>(
-    (worst, one) => (!worst || RANK[one.severity] > RANK[worst.severity] ? one : worst),
-    undefined,
-  )

@@ -3,6 +3,7 @@
 import { songSeconds } from '@glowchart/shared/set/steps.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { useMemo } from 'react'
+import { Reading } from '../advice/Reading.tsx'
 import { edit } from '../document/editing.ts'
 import { timeName } from '../songs/length.ts'
 import { NameField } from '../ui/NameField.tsx'
@@ -47,6 +48,7 @@ export function SetList({ show, id }: { show: Show; id: string }) {
         value={list.walkIn}
         onChange={walkIn => void edit('setSetLooks', { list: id, walkIn })}
       />
+      <Reading />
       <Entries show={show} id={id} list={list} />
       <LookChoice
         show={show}

@@ -22,6 +22,14 @@ export const ADAPTED = 'adapted: none of these standards covers stage lamps'
 export const LONGEST_SECONDS = 5
 /** Flashes whose leading edges are this far apart, in seconds, are separate ones (ITU-R BT.1702-3, 50 Hz). */
 export const SEPARATE_SECONDS = 0.36
+/** Flashes a second, evenly spaced, that are separate ones at any frame rate of ours: 1 / 0.36 s, less a frame of jitter. */
+export const SEPARATE_RATE = 2.5
+
+/**
+ * The rates that provoke, flashes a second: common ones, and the worst. The Epilepsy Society gives 3 to 30 (some people
+ * up to 60); that 15 to 25 are the worst is general medical teaching, read second-hand.
+ */
+export const provocative = { from: 3, to: 30, worstFrom: 15, worstTo: 25 } as const
 
 /** Transitions in a second against a limit: two make a flash. */
 export interface FlashVerdict {

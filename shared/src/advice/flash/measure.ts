@@ -9,9 +9,9 @@ import { renderLight } from '../../render/render.ts'
 import { renderScratch } from '../../render/scratch.ts'
 import type { Rig } from '../../rig/schema.ts'
 import type { Show } from '../../show/schema.ts'
+import type { HeldSpan, MeasuredSong } from './measured.ts'
 import { FlashMeter } from './meter.ts'
 import { fluxOf, ScopeMixer, scopesOf } from './scopes.ts'
-import type { MeasuredSong } from './words.ts'
 
 /** How far a measurement is: frames of one song. */
 export interface MeasureProgress {
@@ -45,15 +45,24 @@ export function* measureSong(
   const live = freshLive()
   const cells = new Float32Array(3 * stage.cells)
   const mixed = new Float32Array(3 * scopes.length)
+  const held: HeldSpan[] = []
   const frames = frameFrom(compiled, timeline.length, rate)
   for (let n = 0; n < frames; n++) {
     const { from, to } = frameSpan(compiled, n, rate)
     renderLight(compiled, from, to, live, scratch, cells)
+    if (scratch.held) hold(held, n, rate)
     applyLimits(compiled, live, cells)
     power.feed(cells, from)
     mixer.mix(cells, mixed)
     meter.feed(mixed)
     if (n % REPORT_EVERY === 0) yield { song, frames: n, of: frames }
   }
-  return { show, song, stage, timeline, rate, scopes, meter, peaks: power.peaks() }
+  return { show, song, kit: kitId, stage, timeline, rate, scopes, meter, held, peaks: power.peaks() }
+}
+
+/** One more frame in which the venue's limit holds a strobe: it goes on with the span less than a second ago, or begins one. */
+function hold(spans: HeldSpan[], frame: number, rate: number): void {
+  const last = spans.at(-1)
+  if (last && frame <= last.to + rate) spans[spans.length - 1] = { from: last.from, to: frame }
+  else spans.push({ from: frame, to: frame })
 }

@@ -1,32 +1,20 @@
 // Advice on flashes: puts the incidents of a song into words, with bars, limits, sources and what to do.
 
-import type { BoxPeak } from '../../power/meter.ts'
-import type { Stage } from '../../rig/stage.ts'
-import type { Show } from '../../show/schema.ts'
-import { bpmAt, ticksAt } from '../../time/tempo.ts'
-import { cuePlaces, sectionAt, type Timeline } from '../../time/timeline.ts'
-import type { Seconds, Ticks } from '../../time/units.ts'
+import { bpmAt } from '../../time/tempo.ts'
+import { cuePlaces, sectionAt } from '../../time/timeline.ts'
 import type { Advice, AdvicePlace } from '../advice.ts'
 import { barsOf, barsText, listText } from '../words.ts'
 import { type Incident, incidentsOf } from './incidents.ts'
-import { ADAPTED, fastestDivision, LONGEST_SECONDS, meets, screenLimit, venueLimit } from './limits.ts'
-import type { FlashMeter } from './meter.ts'
-import type { Scope } from './scopes.ts'
-
-/** A song whose every frame has gone through a meter. */
-export interface MeasuredSong {
-  readonly show: Show
-  readonly song: string
-  readonly stage: Stage
-  readonly timeline: Timeline
-  /** Frames a second; frame n lies n / rate seconds after the song's start. */
-  readonly rate: number
-  readonly scopes: readonly Scope[]
-  /** One signal a scope. */
-  readonly meter: FlashMeter
-  /** The currents of tonight's boxes. */
-  readonly peaks: readonly BoxPeak[]
-}
+import {
+  ADAPTED,
+  fastestDivision,
+  LONGEST_SECONDS,
+  meets,
+  provocative,
+  screenLimit,
+  venueLimit,
+} from './limits.ts'
+import { framesSpan, type MeasuredSong } from './measured.ts'
 
 /** One piece of advice an incident, in order of time. */
 export function flashAdvice(measured: MeasuredSong): Advice[] {
@@ -41,17 +29,21 @@ function fastAdvice(measured: MeasuredSong, incident: Incident): Advice {
   const isStage = incident.scopes[0]!.of === 'stage'
   const isOverBoth = !meets(venueLimit, incident.transitions).strict
   const parts = partsBehind(measured, incident)
-  const bpm = bpmAt(timeline.tempo, spanOf(measured, incident).from)
+  const bpm = bpmAt(timeline.tempo, framesSpan(measured, incident).from)
   const names = parts.map(id => show.parts[id]?.name ?? id)
   const by = isStage && names.length > 0 ? `, by ${listText(names)}` : ''
-  const times = `up to ${incident.transitions / 2} flashes a second`
+  const flashes = incident.transitions / 2
+  const times = `up to ${flashes} flashes a second`
+  const isWorst = flashes >= provocative.worstFrom && flashes <= provocative.worstTo
+  const worst = isWorst ? ` That is among the rates most likely to provoke a seizure.` : ''
   return {
     kind: 'fastFlashes',
     // The whole stage above both limits; less than that is smaller in the eye, and within the venue's rule of four.
     severity: isStage && isOverBoth ? 'stop' : 'heed',
     place: placeOf(measured, incident, parts),
-    brief: `${incident.transitions / 2} flashes/s, limit ${screenLimit.flashes}`,
-    says: `“${show.songs[song]!.title}”, ${whereText(measured, incident)}: ${whoText(measured, incident)}, ${times}${colourText(incident)}${by}. Limit ${screenLimit.flashes}${isOverBoth ? `, at most ${venueLimit.flashes}` : ''}.`,
+    flashes,
+    brief: `${flashes} flashes/s, limit ${screenLimit.flashes}`,
+    says: `“${show.songs[song]!.title}”, ${whereText(measured, incident)}: ${whoText(measured, incident)}, ${times}${colourText(incident)}${by}. Limit ${screenLimit.flashes}${isOverBoth ? `, at most ${venueLimit.flashes}` : ''}.${worst}${unheldText(measured)}`,
     remedy: `${slowerText(bpm)}, or give the motion a high floor so that the change is small${isStage ? ', or spread it so that the lights take turns' : ''}. If it stays, post a notice at the entrance and follow the rules of the venue.`,
     source: sourceText(incident),
   }
@@ -64,16 +56,12 @@ function longAdvice(measured: MeasuredSong, incident: Incident): Advice {
     kind: 'longFlashing',
     severity: 'heed',
     place: placeOf(measured, incident, partsBehind(measured, incident)),
+    flashes: incident.transitions / 2,
     brief: `Flashes for ${seconds} s, limit ${LONGEST_SECONDS} s`,
     says: `“${show.songs[song]!.title}”, ${whereText(measured, incident)}: ${whoText(measured, incident)}, flashing for ${seconds} s without a pause${colourText(incident)}. More than ${LONGEST_SECONDS} s is a risk even at a slow rate.`,
     remedy: `Break it off before ${LONGEST_SECONDS} s, or slow it down. If it stays, post a notice at the entrance and follow the rules of the venue.`,
     source: `ITU-R BT.1702-3 (${ADAPTED})`,
   }
-}
-
-function spanOf({ timeline, rate }: MeasuredSong, { from, to }: Incident): { from: Ticks; to: Ticks } {
-  const at = (frame: number) => ticksAt(timeline.tempo, (frame / rate) as Seconds)
-  return { from: at(from), to: at(to) }
 }
 
 /** The parts that make the stage flash (those that flash themselves; all parts where none does), or the scope's own. */
@@ -93,7 +81,7 @@ function partsBehind({ scopes, meter }: MeasuredSong, incident: Incident): strin
 
 function placeOf(measured: MeasuredSong, incident: Incident, parts: readonly string[]): AdvicePlace {
   const { show, song, timeline, stage } = measured
-  const { from, to } = spanOf(measured, incident)
+  const { from, to } = framesSpan(measured, incident)
   const section = sectionAt(timeline, from)
   const tracks = show.songs[song]!.tracks
   const cues = new Map(
@@ -113,7 +101,7 @@ function placeOf(measured: MeasuredSong, incident: Incident, parts: readonly str
 }
 
 function whereText(measured: MeasuredSong, incident: Incident): string {
-  const { from, to } = spanOf(measured, incident)
+  const { from, to } = framesSpan(measured, incident)
   return barsText([barsOf(measured.timeline, from, to)])
 }
 
@@ -129,6 +117,13 @@ function whoText({ show, stage }: MeasuredSong, { scopes }: Incident): string {
 function colourText({ kinds }: Incident): string {
   if (kinds.includes('red')) return ' in saturated red'
   return kinds.includes('general') ? '' : ' in one colour'
+}
+
+/** Light that flashes faster than tonight's limit on strobes: it is none that the limit holds. */
+function unheldText({ show, kit }: MeasuredSong): string {
+  const limit = show.kits[kit]?.venue?.strobes
+  if (limit === undefined) return ''
+  return ` Tonight's limit on strobes (${limit === 'none' ? 'none' : `${limit} a second`}) does not prevent it.`
 }
 
 function sourceText({ kinds }: Incident): string {

@@ -5,7 +5,7 @@ import { secondsAt, ticksAt } from '@glowchart/shared/time/tempo.ts'
 import { seconds, type Ticks, ticks } from '@glowchart/shared/time/units.ts'
 
 /**
- * The content of a line between two ticks: every cue that sounds there, the tempo, the stage and the grid of frames,
+ * The content of a line between two ticks: every cue that sounds there, the tempo, the stage, the venue's limits and the grid of frames,
  * all counted from the line's start, so that a line that only moves along the song keeps its picture.
  * @param rate frames a second
  */
@@ -19,6 +19,8 @@ export function contentOf(song: CompiledSong, edges: readonly number[], rate: nu
   const to = ticksAt(tempo, seconds(secondsAt(tempo, end) + 1 / rate))
   const sum = checksum()
   sum.add(stageSum(song))
+  const { flashes, trim, highest } = song.venue
+  sum.addAll({ flashes, trim, highest })
   sum.add(rate)
   const phase = (begins * rate) % 1
   sum.add(Math.round((phase < 0.999_999 ? phase : 0) * 1e6))

@@ -1,6 +1,7 @@
 // The sheet for the house: plot, mains, outlets, network, the notice on flashing light, and whom to call.
 
 import { ADVISORY, CABLE_NOTICE, FLASH_NOTICE, MAINS_NOTICE } from '@glowchart/shared/advice/safety.ts'
+import { flashNotice } from '@glowchart/shared/paper/flash-notice.ts'
 import { type House, houseSheet } from '@glowchart/shared/paper/house.ts'
 import { ampsText, wattsText } from '@glowchart/shared/paper/words.ts'
 import { headWords, type PaperContext } from '../context.ts'
@@ -13,6 +14,7 @@ export function houseSheetOf(context: PaperContext): Sheet {
   const { rig, show, kit, size, contact, flashes } = context
   const house = houseSheet(rig, show, kit)
   const [band, where] = headWords(context)
+  const notice = flashes && flashNotice(flashes, kit.venue)
   const sources = [...new Set((flashes ?? []).flatMap(one => one.source ?? []))]
   const blocks: Block[] = [
     {
@@ -42,8 +44,20 @@ export function houseSheetOf(context: PaperContext): Sheet {
           <p>
             <b>{FLASH_NOTICE}</b>
           </p>
-          {flashes === null && <p>The songs are being read.</p>}
-          {flashes?.length === 0 && <p>In no song does light flash faster than the limits below.</p>}
+          {notice === null && <p>The songs are being read.</p>}
+          {notice?.audience && (
+            <p className="audience">
+              <b>Notice for the audience:</b> “{notice.audience}”
+            </p>
+          )}
+          {notice && (
+            <p>
+              {notice.found} {notice.limit}
+            </p>
+          )}
+          <p>
+            <small>{notice?.size}</small>
+          </p>
           <p>
             <small>
               {sources.length > 0
