@@ -19,6 +19,8 @@ const RATE = 40
 const PERIOD = 1000 / RATE
 /** A frame is right when it is due within so many ms of when it stands. */
 const NEAR = 60
+/** How long they play together first, ms: the quickest heartbeat tells the grid, and on a busy machine it takes a while to come. */
+const SETTLES = 4000
 const SONG = 'porchlight'
 const TITLE = 'Porchlight Arithmetic'
 
@@ -110,7 +112,7 @@ export async function drillUnderstudy({ how, andBack, capture }: UnderstudyDrill
       seen.understudy.compared?.state === 'step' && seen.understudy.partner?.ready === true
     await second.until(seen => seen.playing && seen.position > at + 2000 && inStep(seen), 'play in step')
     await report(node)
-    const before = await pause(1500).then(() => report(node))
+    const before = await pause(SETTLES).then(() => report(node))
 
     const lostAt = monotonicMs()
     if (how === 'killed') first.kill()
@@ -137,7 +139,7 @@ export async function drillUnderstudy({ how, andBack, capture }: UnderstudyDrill
     await second.ask({ type: 'transport', transport: { do: 'locate', at } })
     await first.until(seen => seen.playing && seen.position < at + 4000 && inStep(seen), 'be in step')
     await report(node)
-    const beforeBack = await pause(1000).then(() => report(node))
+    const beforeBack = await pause(SETTLES).then(() => report(node))
     const backAt = monotonicMs()
     await second.ask({ type: 'understudy', understudy: { do: 'handOver' } })
     await first.until(seen => seen.understudy.state === 'leads' && seen.outputs > 0, 'lead again')
