@@ -21,7 +21,7 @@ import {
   trueTime,
 } from '../support/pulse-train.ts'
 
-const SEEDS = 6
+const SEEDS = 3
 const rows: ClockRow[] = []
 afterAll(() => console.log(clockTable(rows)))
 
@@ -50,7 +50,7 @@ describe('the follower', () => {
     const jitter: JitterModel = { kind: 'uniform', ms: 5 }
     for (const bpm of [60, 75, 90, 105, 120, 135, 150, 165, 180]) {
       for (const written of [bpm, bpm * 0.94]) {
-        for (let seed = 1; seed <= 6; seed++) {
+        for (let seed = 1; seed <= SEEDS; seed++) {
           const truth = tempoMap(bpm, [])
           const samples = sampled(
             train({ truth, beats: 48, jitter, seed }),
@@ -77,7 +77,7 @@ describe('the follower', () => {
       { at: ticks(24 * 960), bpm: 70, glide: ticks(4 * 960) },
     ])
     for (const truth of [steps, glides]) {
-      for (let seed = 1; seed <= 6; seed++) {
+      for (let seed = 1; seed <= SEEDS; seed++) {
         const samples = sampled(train({ truth, beats: 40, jitter, seed }), predictionOf(truth), truth)
         const { rms } = phaseError(samples.filter(({ at }) => at >= trueTime(truth, 8 * 960)))
         expect(rms).toBeLessThanOrEqual(5 / Math.sqrt(3) / 5)
@@ -87,7 +87,7 @@ describe('the follower', () => {
 
   it('turns to a tempo that nobody foresaw: within 2 ms a beat and a half after a step of a sixth', () => {
     const truth = tempoMap(120, [{ at: ticks(16 * 960 + 13), bpm: 140 }])
-    for (let seed = 1; seed <= 6; seed++) {
+    for (let seed = 1; seed <= SEEDS; seed++) {
       const samples = sampled(
         train({ truth, beats: 32, jitter: { kind: 'uniform', ms: 1 }, seed }),
         predictionOf(tempoMap(120, [])),
@@ -103,7 +103,7 @@ describe('the follower', () => {
     bpm => {
       for (const jitter of jitters) {
         if (jitter.kind === 'gaussian') continue
-        for (let seed = 1; seed <= 6; seed++) {
+        for (let seed = 1; seed <= SEEDS; seed++) {
           const truth = tempoMap(bpm, [])
           const samples = sampled(
             train({ truth, beats: 40, jitter, seed, lost: gap(bpm) }),

@@ -1,6 +1,6 @@
 // Two pages in a real browser edit the same show at once at random, with undo, redo and a reload, over real sockets to the
 // real server: both end equal to the server's file, and nothing that was acknowledged is lost.
-// GLOWCHART_TWO_PAGES=60 gives the seconds; 8 without it.
+// GLOWCHART_TWO_PAGES=60 gives the seconds; 4 without it.
 
 import { fileURLToPath } from 'node:url'
 import type { AppMessage } from '@glowchart/shared/messages.ts'
@@ -15,7 +15,7 @@ import { textOnDisk } from '../support/on-disk.ts'
 import { openPage } from '../support/page-socket.ts'
 import { type Served, serveDemo } from '../support/processes.ts'
 
-const SECONDS = Number(process.env.GLOWCHART_TWO_PAGES ?? 8)
+const SECONDS = Number(process.env.GLOWCHART_TWO_PAGES ?? 4)
 let served: Served
 let browser: Browser
 let script: string

@@ -92,7 +92,7 @@ describe('random sessions of edits', () => {
         for (const back of undone.toReversed()) documents = takeBack(documents, back).next
         expect(text(documents)).toBe(last)
       }),
-      { numRuns: 15 },
+      { numRuns: 8 },
     )
   }, 120_000)
 })
