@@ -9,6 +9,7 @@ import { freshWatch, type Watch, watchSilence, watchStatus } from '@glowchart/sh
 import { nodeEvents } from '@glowchart/shared/night/wires.ts'
 import { barStart } from '@glowchart/shared/time/meter.ts'
 import { timelineOf } from '@glowchart/shared/time/timeline.ts'
+import { noUnderstudy, type UnderstudyStatus } from '@glowchart/shared/understudy/status.ts'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { sampleDocuments } from '../show/samples.ts'
@@ -269,5 +270,38 @@ describe('the log as it is read', () => {
     // In a zone two hours ahead it is five at 03:00 UTC.
     expect(eveningOf(Date.UTC(2031, 4, 5, 2, 59), 120)).toBe('2031-05-04')
     expect(eveningOf(Date.UTC(2031, 4, 5, 3), 120)).toBe('2031-05-05')
+  })
+})
+
+describe('of the second laptop', () => {
+  const partner = { name: 'Attic laptop', address: '10.0.0.8', heard: 40, ready: true }
+  const pair = (change: Partial<UnderstudyStatus>): Partial<EngineStatus> => ({
+    understudy: {
+      ...noUnderstudy,
+      state: 'leads',
+      partner,
+      says: 'Attic laptop follows, in step',
+      ...change,
+    },
+  })
+
+  it('says who follows, that it is gone, and who leads after a change of hands', () => {
+    expect(
+      says(
+        {},
+        pair({}),
+        pair({ trip: 2 }),
+        pair({ well: 'stop', says: 'Attic laptop is not heard: no understudy' }),
+        pair({}),
+        pair({ state: 'follows', says: 'Follows Attic laptop, in step' }),
+        pair({ says: 'Attic laptop follows, in step' }),
+      ),
+    ).toEqual([
+      'Attic laptop follows, in step.',
+      'Attic laptop is not heard: no understudy.',
+      'Attic laptop follows, in step.',
+      'This laptop follows Attic laptop now.',
+      'This laptop leads now. Attic laptop follows, in step.',
+    ])
   })
 })

@@ -25,6 +25,7 @@ export const nightKinds = [
   'strobes',
   'blackout',
   'house',
+  'understudy',
   'check',
   'port',
   'time',

@@ -51,6 +51,7 @@ export function watchStatus(
   if (before) {
     clockWords(before, status, say)
     handWords(before, status, say)
+    understudyWords(before, status, say)
   }
   const isSame = before !== null && before.song === status.song && before.look === status.look
   const known = isSame ? watch.held : []
@@ -150,4 +151,19 @@ function houseWords({ house: before }: EngineStatus, { house }: EngineStatus, sa
       'house',
       before.state === 'lost' ? 'The desk of the house is heard again.' : 'The desk of the house is heard.',
     )
+}
+
+/** Told by role, and by whether it could take over: what is compared ten times a second is no news. */
+function understudyWords({ understudy: before }: EngineStatus, { understudy }: EngineStatus, say: Say): void {
+  const { state, partner, says } = understudy
+  if (state !== before.state) {
+    if (state === 'leads')
+      say('understudy', before.state === 'follows' ? `This laptop leads now. ${says}.` : `${says}.`)
+    else if (state === 'follows') say('understudy', `This laptop follows ${partner?.name ?? 'another'} now.`)
+    else if (before.partner) say('understudy', `${before.partner.name} is no understudy any more.`)
+    return
+  }
+  if (understudy.well === before.well || !partner) return
+  if (understudy.well === 'stop') say('understudy', `${says}.`, true)
+  else if (understudy.well === 'good') say('understudy', `${says}.`)
 }

@@ -106,11 +106,34 @@ export function pagesRow({ server }: Facts): Row {
   }
 }
 
-export function understudyRow(_facts: Facts): Row {
+export function understudyRow({ status }: Facts): Row {
+  const row = { id: 'understudy', checked: 'The understudy is in step' } as const
+  const mend = { do: 'go', place: 'outputs' } as const
+  if (!status) return { ...row, result: 'unknown', says: 'The light engine does not answer.' }
+  const { state, partner, well, says } = status.understudy
+  if (state === 'off' && says === '') {
+    return {
+      ...row,
+      result: 'unknown',
+      says: 'No second laptop stands by: if this one dies, the light stays.',
+    }
+  }
+  if (state === 'open' || !partner) {
+    return {
+      ...row,
+      result: well === 'stop' ? 'stop' : 'heed',
+      says: says === '' ? 'A second laptop may follow, and none does.' : `${says}.`,
+      remedy: 'Type the code on the second laptop, or close the way for it.',
+      mend,
+    }
+  }
+  if (well === 'good') return { ...row, result: 'good', says: `${says}.` }
   return {
-    id: 'understudy',
-    checked: 'The understudy is in step',
-    result: 'unknown',
-    says: 'No second laptop has been heard of.',
+    ...row,
+    result: well,
+    says: `${says}.`,
+    remedy:
+      'Look at both laptops: the same network, the same show; part them and pair them again if need be.',
+    mend,
   }
 }
