@@ -54,7 +54,7 @@ it('notes under an armed limit that it does not flash, and at what it stands', (
         parts: ['high'],
         cues: [{ section: 'verse', cue: 'first' }],
       },
-      brief: 'Strobe held steady, limit 4/s',
+      brief: 'Strobe held, limit 4/s',
       says: '“Marmalade Weather”, bars 2 to 3: 1 strobe of High tubes does not flash tonight (at most 4 flashes a second), and stands steady at the mean, 25 % of the full light.',
       remedy: 'Nothing needs to be done. To see it flash, slow it to 4 flashes a second or fewer.',
       source: expect.stringContaining('venue'),
@@ -115,4 +115,14 @@ it('slows parts that are within the limit each, and beyond it together, in propo
     show,
   } as Documents)
   expect(adviseShow(next.rig, next.show, 'kit')).toEqual([])
+})
+
+it('is told at its bars where frames and bars do not meet', () => {
+  for (const bpm of [97, 112, 133.3]) {
+    for (const venue of [{}, { strobes: 4 }]) {
+      const { rig, show } = strobing(venue)
+      show.songs.song!.bpm = bpm
+      expect(adviseShow(rig, show, 'kit').map(a => a.place.bars)).toEqual([[{ from: 2, to: 3 }]])
+    }
+  }
 })

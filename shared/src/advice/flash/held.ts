@@ -42,7 +42,7 @@ function adviceOn(measured: MeasuredSong, span: HeldSpan): Advice {
       ...(parts.length > 0 && { parts }),
       cues: strobes.map(({ ref }) => ref),
     },
-    brief: `Strobe held steady, ${limit === 'none' ? 'none allowed' : `limit ${limit}/s`}`,
+    brief: `Strobe held, ${limit === 'none' ? 'none allowed' : `limit ${limit}/s`}`,
     says: `“${show.songs[song]!.title}”, ${barsText([bars])}: ${counted(strobes.length, 'strobe')} of ${names} ${strobes.length === 1 ? 'does' : 'do'} not flash tonight (${by}), and ${strobes.length === 1 ? 'stands' : 'stand'} steady at the mean, ${share} of the full light.`,
     remedy:
       limit === 'none'

@@ -32,11 +32,15 @@ export interface MeasuredSong {
   readonly peaks: readonly BoxPeak[]
 }
 
-/** Where in the song some frames lie. */
+/**
+ * Where in the song it happens that some frames show: a change comes as late as the end of the first frame that shows it,
+ * and as early as the frame before the last. So a cue that begins with a bar, inside a frame, is not told a bar early.
+ */
 export function framesSpan(
   { timeline, rate }: Pick<MeasuredSong, 'timeline' | 'rate'>,
   { from, to }: HeldSpan,
 ): { from: Ticks; to: Ticks } {
-  const at = (frame: number) => ticksAt(timeline.tempo, (frame / rate) as Seconds)
-  return { from: at(from), to: at(to) }
+  const at = (frame: number): number => ticksAt(timeline.tempo, (frame / rate) as Seconds)
+  const begins = Math.ceil(at(from + 1)) - 1
+  return { from: begins as Ticks, to: Math.max(begins + 1, Math.floor(at(to - 1)) + 1) as Ticks }
 }
