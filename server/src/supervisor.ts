@@ -178,9 +178,16 @@ const exited = (child: ChildProcess | null): Promise<void> =>
     else child.once('exit', () => resolve())
   })
 
+/**
+ * Node's words for a process. V8 lets the memory for what was just made grow to 32 MiB a thread as soon as a busy
+ * machine delays its sweeping, and seldom gives it back. The engine makes little and lets it go at once: 4 MiB a thread
+ * are enough, and are swept in less time.
+ */
+const settings = { engine: ['--max-semi-space-size=2'], app: [] }
+
 function start(entry: 'engine' | 'app', words: string[]): ChildProcess {
   const path = fileURLToPath(new URL(`./${entry}.js`, import.meta.url))
-  return spawn(process.execPath, [path, ...words], {
+  return spawn(process.execPath, [...settings[entry], path, ...words], {
     stdio: entry === 'engine' ? ['pipe', 'inherit', 'inherit'] : ['ignore', 'inherit', 'inherit', 'ipc'],
   })
 }

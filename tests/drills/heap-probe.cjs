@@ -1,22 +1,29 @@
-// Loaded before a drilled process (node --require): every thread writes down its heap every two seconds, for its slope.
+// Loaded before a drilled process (node --require): every thread writes down what it holds every two seconds.
 
 const { appendFileSync } = require('node:fs')
+const { getHeapSpaceStatistics } = require('node:v8')
 const { threadId } = require('node:worker_threads')
-const { basename } = require('node:path')
 
 const file = process.env.GLOWCHART_HEAP
-const entry = basename(process.argv[1] ?? '', '.js')
+/** What comes and goes with every request, and holds nothing. */
+const PASSING = new Set(['Timeout', 'Immediate'])
+
 if (file) {
   const note = () => {
-    const { heapUsed, external, arrayBuffers } = process.memoryUsage()
-    const at = Number(process.hrtime.bigint()) / 1e6
+    // Resident memory is the whole process's; `external` holds the array buffers.
+    const { rss, heapUsed, heapTotal, external } = process.memoryUsage()
+    const young = getHeapSpaceStatistics().find(({ space_name: name }) => name === 'new_space').space_size
+    const handles = process.getActiveResourcesInfo().filter(kind => !PASSING.has(kind)).length
     const row = {
-      at,
+      at: Number(process.hrtime.bigint()) / 1e6,
       pid: process.pid,
-      entry,
       thread: threadId,
+      resident: rss,
       heap: heapUsed,
-      external: external + arrayBuffers,
+      committed: heapTotal,
+      young,
+      external,
+      handles,
     }
     try {
       appendFileSync(file, `${JSON.stringify(row)}\n`)

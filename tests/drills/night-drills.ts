@@ -5,7 +5,6 @@ import { join } from 'node:path'
 import { setTimeout as sleep } from 'node:timers/promises'
 import { monotonicMs } from '@glowchart/server/engine/now.ts'
 import type { AppMessage } from '@glowchart/shared/messages.ts'
-import { bundleText } from '@glowchart/shared/show/bundle.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import { applyEdit } from '@glowchart/shared/show/edits.ts'
 import { timelineOf } from '@glowchart/shared/time/timeline.ts'
@@ -14,6 +13,7 @@ import type { Drill, Figure } from './drill.ts'
 import { begun, lightOfFigures, play, SONG, wireFigures } from './playing.ts'
 import { lightOf } from './position.ts'
 import type { HeardPacket } from './receiver-process.ts'
+import { openShow, secondBand } from './second-band.ts'
 import { onStage, PERIOD, type Stage } from './stage.ts'
 
 async function edit(stage: Stage, name: string, args: unknown): Promise<void> {
@@ -176,25 +176,6 @@ export const editBeforeDoors: Drill = {
     }),
 }
 
-/** Another band: its own songs, kit and way of standing on the same boxes. */
-function secondBand({ rig, show }: Documents): Documents {
-  const { porchlight: _, ...songs } = show.songs
-  const { short: _short, ...setLists } = show.setLists
-  const { tonightList: _list, ...rest } = show
-  return {
-    rig,
-    show: {
-      ...rest,
-      id: 'second-band',
-      name: 'The Second Half',
-      tonight: 'fly',
-      songs,
-      songOrder: show.songOrder.filter(id => id !== 'porchlight'),
-      setLists,
-    },
-  }
-}
-
 export const twoBands: Drill = {
   name: 'two-bands',
   title:
@@ -208,17 +189,8 @@ export const twoBands: Drill = {
       await stage.page.ask({ type: 'live', live: { parts: { tubes: 0.2, letters: 0 }, bumps: { bulbs: 1 } } })
       await play(stage)
       await sleep(1000)
-      const open = async (path: string, body?: string): Promise<number> => {
-        const at = monotonicMs()
-        const answer = await fetch(`${stage.served.url}${path}`, {
-          method: 'POST',
-          ...(body === undefined ? {} : { body }),
-          headers: { origin: stage.served.url },
-        })
-        if (!answer.ok) throw new Error(`${path}: ${await answer.text()}`)
-        return at
-      }
-      const opened = await open('/api/import', bundleText(second))
+      const opened = monotonicMs()
+      await openShow(stage.served.url, second)
       const first = await stage.status(one => one.song !== null && one.song !== SONG)
       const standing = await stage.status(one => one.at > first.at + 300)
       const rested = (await stage.receiver.look()).filter(({ at }) => at > first.at + 3 * PERIOD)
@@ -233,7 +205,7 @@ export const twoBands: Drill = {
       const seen = [...rested, ...stage.receiver.packets]
       // Back to the first band.
       await stage.press({ do: 'stop' })
-      await open(`/api/open?show=${show.id}`)
+      await openShow(stage.served.url, show.id)
       await stage.status(one => one.song === SONG)
       const kept = JSON.parse(readFileSync(join(stage.served.data, 'shows', `${show.id}.json`), 'utf8'))
       const hello = lastOf(stage, 'hello')

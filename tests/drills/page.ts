@@ -22,7 +22,8 @@ const machine = (): string => {
   return `${model}, ${availableParallelism()} cores, ${platform()} ${release()}, Node ${process.version}, load average ${load}`
 }
 
-function sectionOf({ drill, verdict, figures, says, seconds }: Outcome): string {
+/** A drill's part of a page: verdict, figures with their limits, day, machine and its load. */
+export function sectionOf({ drill, verdict, figures, says, seconds }: Outcome): string {
   const day = new Date().toISOString().slice(0, 10)
   const rows = figures.map(figure => {
     const { limit, source = '' } = figure

@@ -93,4 +93,6 @@ setInterval(() => {
   expected = now + TICK
 }, TICK)
 process.on('disconnect', () => process.exit())
+// Ctrl-C reaches every process of the terminal; this one goes with who started it.
+process.on('SIGINT', () => {})
 listen(() => tell({ port }))

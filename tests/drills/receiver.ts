@@ -79,14 +79,18 @@ function streamsOf(packets: readonly HeardPacket[]): HeardPacket[][] {
   return [...streams.values()]
 }
 
+/** How far a packet's number is ahead of the one before it: 1 when none is missing. */
+export function aheadOf({ sequence: last }: HeardPacket, { sequence, protocol }: HeardPacket): number {
+  // E1.31-2018 6.7.2 counts 0…255; Art-Net 4 counts 1…255, as 0 says that there is no sequence.
+  return protocol === 'sacn' ? (sequence - last + 256) % 256 : (sequence - last + 255) % 255
+}
+
 /** Packets that are missing by their sequence numbers, of a sender that never began anew. */
 export function lostOf(packets: readonly HeardPacket[]): number {
   let lost = 0
   for (const stream of streamsOf(packets)) {
     for (let i = 1; i < stream.length; i++) {
-      const [last, { sequence, protocol }] = [stream[i - 1]!.sequence, stream[i]!]
-      // E1.31-2018 6.7.2 counts 0…255; Art-Net 4 counts 1…255, as 0 says that there is no sequence.
-      const ahead = protocol === 'sacn' ? (sequence - last + 256) % 256 : (sequence - last + 255) % 255
+      const ahead = aheadOf(stream[i - 1]!, stream[i]!)
       lost += ahead === 0 ? 1 : ahead - 1
     }
   }

@@ -10,7 +10,7 @@ import { within } from '../bench/figures.ts'
 import { processesOf } from '../support/processes.ts'
 import type { Drill, Figure } from './drill.ts'
 import { changingLoad } from './load.ts'
-import { type Held, heapsOf, probed, residentOf, slopeOf } from './memory.ts'
+import { type Notes, notesIn, probed, type Sample, slopeOf } from './memory.ts'
 import { lightOf, type ShownLight, shownLight } from './position.ts'
 import { type Playing, playMidi, pulses, START, timeOf } from './sequencer.ts'
 import { onStage, PERIOD, RATE, type Stage } from './stage.ts'
@@ -95,17 +95,53 @@ function add(sum: ShownLight, { packets, different, wrong, worst }: ShownLight):
   sum.worst = Math.max(sum.worst, worst)
 }
 
-const memoryFigures = (what: string, held: readonly Held[], minutes: number, atMost: number): Figure[] => [
-  { what: `${what} at the end`, value: (held.at(-1)?.bytes ?? Number.NaN) / 1e6, unit: 'MB', limit: 'tells' },
-  {
-    what: `${what}, slope`,
-    value: slopeOf(held),
-    unit: 'MB/h',
-    // Of a few minutes no slope an hour can be told.
-    limit: minutes < 10 ? 'tells' : { atMost },
-    source: FLAT,
-  },
-]
+/** Of fewer minutes no slope an hour can be told; array buffers wait for the great sweeping, minutes apart. */
+const LEAST_MINUTES = { resident: 10, heap: 10, external: 60 }
+
+/** What was held at the end and how fast it grew. */
+function memoryFigures(what: string, held: readonly Sample[], atMost: number | null): Figure[] {
+  return [
+    { what: `${what} at the end`, value: held.at(-1)?.value ?? Number.NaN, unit: 'MB', limit: 'tells' },
+    {
+      what: `${what}, slope`,
+      value: slopeOf(held),
+      unit: 'MB/h',
+      limit: atMost === null ? 'tells' : { atMost },
+      source: FLAT,
+    },
+  ]
+}
+
+/** Resident memory of a process, and what each of its threads holds; limits in MB an hour, that of `young` in MB. */
+export function processFigures(
+  name: string,
+  pid: number,
+  notes: Notes,
+  minutes: number,
+  atMost: { resident: number; heap: number; external: number; young?: number },
+): Figure[] {
+  const limit = (what: keyof typeof LEAST_MINUTES): number | null =>
+    minutes < LEAST_MINUTES[what] ? null : atMost[what]
+  const each = (what: 'heap' | 'external'): Figure[] =>
+    notes.threads(pid, what).flatMap((held, thread) => {
+      const where = `${what}${what === 'heap' ? '' : ' memory'} of the ${name}`
+      return memoryFigures(thread > 0 ? `${where}, thread ${thread}` : where, held, limit(what))
+    })
+  const resident = notes.process(pid, 'resident')
+  const young = notes.threads(pid, 'young').flatMap(held => held.map(({ value }) => value))
+  return [
+    {
+      what: `memory of the ${name} for what was just made, the largest of a thread`,
+      value: young.reduce((a, b) => Math.max(a, b), 0),
+      unit: 'MB',
+      limit: atMost.young === undefined ? 'tells' : { atMost: atMost.young },
+      source: 'our own: bounded, as V8 lets it grow when the machine is busy',
+    },
+    ...memoryFigures(`resident memory of the ${name}`, resident, limit('resident')),
+    ...each('heap'),
+    ...each('external'),
+  ]
+}
 
 export const set: Drill = {
   name: 'set',
@@ -127,11 +163,7 @@ async function measure(stage: Stage, minutes: number, heaps: string): Promise<Fi
   const { songOrder } = stage.page.hello.show
   const began = monotonicMs()
   const until = began + minutes * 60_000
-  const resident: Record<'app' | 'engine', Held[]> = { app: [], engine: [] }
   const watch = setInterval(() => {
-    const at = monotonicMs()
-    resident.app.push({ at, bytes: residentOf(app) })
-    resident.engine.push({ at, bytes: residentOf(engine) })
     // What this process keeps of the page's messages is the drill's own memory.
     stage.page.messages.length = 0
   }, 2000)
@@ -156,11 +188,7 @@ async function measure(stage: Stage, minutes: number, heaps: string): Promise<Fi
   }
   await tallied.look()
   const { frames, pid } = await stage.status(() => true)
-  // The app remembers 2000 edits to be taken back: it may grow until it has them.
-  const heapFigures = (name: string, of: number, atMost: number): Figure[] =>
-    heapsOf(heaps, of).flatMap((held, thread) =>
-      memoryFigures(`heap of the ${name}${thread > 0 ? `, thread ${thread}` : ''}`, held, minutes, atMost),
-    )
+  const notes = notesIn(heaps)
   const { errors } = tallied
   return [
     { what: 'minutes', value: (monotonicMs() - began) / 60_000, unit: 'min', limit: 'tells' },
@@ -170,6 +198,13 @@ async function measure(stage: Stage, minutes: number, heaps: string): Promise<Fi
       unit: '',
       limit: { exactly: 0 },
       source: 'fixed rate; E1.31-2018 6.7.2',
+    },
+    {
+      what: 'streams begun anew',
+      value: tallied.begun,
+      unit: '',
+      limit: { exactly: 0 },
+      source: 'nobody changed the output',
     },
     { what: 'packets received, both protocols', value: tallied.packets, unit: '', limit: 'tells' },
     { what: 'frames rendered', value: frames.rendered - before.frames.rendered, unit: '', limit: 'tells' },
@@ -235,9 +270,8 @@ async function measure(stage: Stage, minutes: number, heaps: string): Promise<Fi
           ]
         : []),
     ]),
-    ...memoryFigures('resident memory of the engine', resident.engine, minutes, 30),
-    ...heapFigures('engine', engine, 5),
-    ...memoryFigures('resident memory of the app', resident.app, minutes, 60),
-    ...heapFigures('app', app, 30),
+    ...processFigures('engine', engine, notes, minutes, { resident: 30, heap: 5, external: 5, young: 5 }),
+    // The app remembers 2000 edits to be taken back: it may grow until it has them.
+    ...processFigures('app', app, notes, minutes, { resident: 60, heap: 30, external: 5 }),
   ]
 }

@@ -34,14 +34,14 @@ export interface Stage {
 }
 
 /** Both protocols to one receiver, every frame. */
-function outputTo(port: number): Output {
+export function outputTo(port: number, priority = 100): Output {
   const at = { host: '127.0.0.1', port, mode: 'every' as const }
   return {
     rate: RATE,
     sync: false,
     sourceName: 'Glowchart drill',
     routes: [
-      { universe: 1, to: { protocol: 'sacn', ...at, wireUniverse: 1, priority: 100, preview: false } },
+      { universe: 1, to: { protocol: 'sacn', ...at, wireUniverse: 1, priority, preview: false } },
       { universe: 1, to: { protocol: 'artnet', ...at, portAddress: 1 } },
     ],
   }
