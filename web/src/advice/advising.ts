@@ -2,13 +2,13 @@
 
 import type { Advice } from '@glowchart/shared/advice/advice.ts'
 import { songsTonight } from '@glowchart/shared/preflight/set.ts'
-import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import { diffOf } from '@glowchart/shared/show/diff.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import { create } from 'zustand'
 import { shownDocuments, useDocument } from '../document/document.ts'
 import { say, useSession } from '../document/session.ts'
 import { viewedSongNow } from '../document/viewed.ts'
+import { isSame, readFrom } from './read-from.ts'
 import type { FromAdviceWorker, ToAdviceWorker } from './request.ts'
 
 interface AdviceState {
@@ -112,28 +112,6 @@ const changeOf = (before: Documents, after: Documents) => ({
   rig: diffOf(before.rig, after.rig),
   show: diffOf(before.show, after.show),
 })
-
-/** The values that advice on a song (null: on the stage) comes from: the same ones give the same advice. */
-function readFrom({ rig, show }: Documents, song: string | null): readonly unknown[] {
-  const both = [rig.builds, rig.boxes, show.kits[show.tonight], show.parts, show.partOrder]
-  if (song === null) return [...both, rig.fixtures, ...Object.values(show.songs).map(s => s.tracks)]
-  return [...both, lightsOf(rig.fixtures), show.songs[song], show.looks, show.swatches, show.output.rate]
-}
-
-const lights = new WeakMap<Rig['fixtures'], string>()
-
-/** Which fixtures there are, and of which build: a line check or a fault changes no song. */
-function lightsOf(fixtures: Rig['fixtures']): string {
-  let text = lights.get(fixtures)
-  if (text === undefined) {
-    text = JSON.stringify(Object.entries(fixtures).map(([id, { name, build }]) => [id, name, build]))
-    lights.set(fixtures, text)
-  }
-  return text
-}
-
-const isSame = (a: readonly unknown[] | undefined, b: readonly unknown[]): boolean =>
-  a?.length === b.length && b.every((value, i) => value === a[i])
 
 /** Songs that are gone leave no advice behind. */
 function forget({ show }: Documents, known: Map<string | null, readonly unknown[]>): void {
