@@ -21,7 +21,7 @@ declare global {
 /** Runs in the page, before its own scripts. */
 export function watchChart(): void {
   const QUIET = 1500
-  const GIVEN_UP = 20_000
+  const GIVEN_UP = 60_000
   let frames: number[] = []
   let tasks: number[] = []
   let running = 0

@@ -11,9 +11,9 @@ import { openPage } from '../support/page-socket.ts'
 import { serveDemo } from '../support/processes.ts'
 import { figure, table, within } from './figures.ts'
 
-/** Played slower than written, the first demo song lasts five minutes. */
+/** Played slower than written, the first demo song lasts five minutes; `GLOWCHART_BENCH_SECONDS=300` hears it whole. */
 const SPEED = 0.74
-const SECONDS = Number(process.env.GLOWCHART_BENCH_SECONDS ?? 300)
+const SECONDS = Number(process.env.GLOWCHART_BENCH_SECONDS ?? 30)
 
 const song = timelineOf(demoBundle().show.songs.porchlight!)
 const served = await serveDemo()

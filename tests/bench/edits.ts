@@ -12,8 +12,8 @@ import { applyEdit } from '@glowchart/shared/show/edits.ts'
 import { sampleDocuments } from '../show/samples.ts'
 import { figure, ratio, table, within } from './figures.ts'
 
-const EDITS = 200
-const WARM_UP = 20
+const EDITS = 100
+const WARM_UP = 10
 const SONGS = 10
 
 /** The sample show with ten songs more, which share the cues. */
@@ -73,7 +73,7 @@ async function measured(cues: number): Promise<string> {
     ]
     // The files follow when nothing comes for a second; here they are made to, after each edit.
     const following: number[] = []
-    for (let i = 0; i < 50; i++) {
+    for (let i = 0; i < 25; i++) {
       await edit(i)
       const before = performance.now()
       await store.settle()

@@ -5,7 +5,7 @@ import { demoBundle } from '@glowchart/server/demo/demo.ts'
 import { figure, ratio, table, within } from './figures.ts'
 import { RATE, type Timed, timed } from './timed.ts'
 
-const ROUNDS = 4
+const ROUNDS = 3
 const SECONDS = 2.5
 
 /** What a page's edits cost the thread beside: documents parsed, written and thrown away, with no pause. */

@@ -14,7 +14,7 @@ const BAR = 3840
 /** Ticks of a frame at 120 BPM and 40 Hz. */
 const STEP = 48
 const WARM_UP = 400
-const RUN_MS = 1500
+const RUN_MS = 1000
 /** Copies timed as one, as one alone is shorter than the clock can tell. */
 const COPIES = 200
 const ALLOCATION_RUNS = 7
@@ -103,7 +103,9 @@ function allocation(frame: () => void): string[] {
   return [0.5, 1].map(share => ((within(runs, share) - reading) / ALLOCATION_FRAMES).toFixed(0))
 }
 
-const rows = [16, 512, 10_000].map(fixtures => {
+const sizes = [16, 64, 256, 1024, 4096, 10_000]
+let last: { fixtures: number; p50: number } | null = null
+const rows = sizes.map(fixtures => {
   const { frame, levels, universes } = rigOf(fixtures)
   const source = Uint8Array.from(levels, (_, i) => i & 255)
   const target = new Uint8Array(levels.length)
@@ -115,12 +117,17 @@ const rows = [16, 512, 10_000].map(fixtures => {
   const copied = times(copy, COPIES)
   const rendered = times(frame, 1)
   const p50 = within(rendered, 0.5)
+  // How the cost grows from one size to the next: 1 is in proportion, above it is worse.
+  const power = last ? Math.log(p50 / last.p50) / Math.log(fixtures / last.fixtures) : Number.NaN
+  last = { fixtures, p50 }
   return [
     `${fixtures} fixtures, ${universes} universe${universes > 1 ? 's' : ''}`,
     figure(p50),
     figure(within(rendered, 0.95)),
     figure(within(copied, 0.5)),
     ratio(p50, within(copied, 0.5)),
+    figure((p50 * 1000) / fixtures),
+    figure(power),
     `${figure((p50 / 25) * 100)} %`,
     ...allocation(frame),
   ]
@@ -130,6 +137,7 @@ console.log(`## Rendering a frame
 \`renderLight\`, \`applyLimits\` and \`toLevels\`: RGB fixtures with ${layers.length} layers (${layers.map(({ kind, merge }) => `${kind} by ${merge}`).join(', ')}), a
 gradient in each, masters down. Baseline: a loop that copies the bytes of the same universes, one by one. Allocation: growth
 of heap and array buffers over ${ALLOCATION_FRAMES} frames after a collection, less that of ${ALLOCATION_FRAMES} calls that do nothing; ${ALLOCATION_RUNS} runs. A worst run
-above the median is the compiler at work, once.
+above the median is the compiler at work, once. Growth: the power of the number of fixtures with which the time has risen since
+the row before; 1 is in proportion.
 
-${table(['rig', 'ms a frame p50', 'p95', 'copy, ms p50', 'p50 / copy', 'of 25 ms', 'bytes a frame, median', 'most'], rows)}`)
+${table(['rig', 'ms a frame p50', 'p95', 'copy, ms p50', 'p50 / copy', 'µs a fixture', 'growth', 'of 25 ms', 'bytes a frame, median', 'most'], rows)}`)

@@ -62,15 +62,19 @@ export interface Served {
   close(): Promise<void>
 }
 
-/** Starts `serve demo` on a free port with a data folder of its own (or `folder`); resolves when it answers. */
+/**
+ * Starts `serve demo` on a free port with a data folder of its own (or `folder`); resolves when it answers.
+ * @param main another built command line
+ */
 export async function serveDemo(
   words: string[] = [],
   env: Record<string, string> = {},
   folder = tempFolder(),
+  main = mainPath,
 ): Promise<Served> {
   const child = spawn(
     process.execPath,
-    [mainPath, 'serve', 'demo', '--port', '0', '--data', folder.path, ...words],
+    [main, 'serve', 'demo', '--port', '0', '--data', folder.path, ...words],
     {
       stdio: ['ignore', 'pipe', 'pipe'],
       // A test asks nobody on the network for nodes; port 9 is the one that answers nothing (RFC 863).

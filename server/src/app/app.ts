@@ -1,7 +1,7 @@
 // The app's HTTP side: the page, the live socket, the shows, import and export; built apart from listening.
 
 import { existsSync } from 'node:fs'
-import { join } from 'node:path'
+import { join, sep } from 'node:path'
 import fastifyStatic from '@fastify/static'
 import fastifyWebsocket from '@fastify/websocket'
 import { CodedError, type ErrorCode, problem } from '@glowchart/shared/errors.ts'
@@ -24,6 +24,8 @@ import type { SupervisorLink } from './supervisor-link.ts'
 
 /** Bytes of the largest message on the live socket: some thousand pasted cues. */
 const MOST_MESSAGE = 4 * 1024 * 1024
+
+const FOR_GOOD = `max-age=${365 * 24 * 3600}, immutable`
 
 export interface AppOptions {
   store: DocumentStore
@@ -54,8 +56,18 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   options.guard(app, access.isOwn)
   await accessRoutes(app, access)
   await app.register(fastifyWebsocket, { options: { maxPayload: MOST_MESSAGE, perMessageDeflate: false } })
-  if (existsSync(join(pageFolder, 'index.html'))) await app.register(fastifyStatic, { root: pageFolder })
-  else {
+  if (existsSync(join(pageFolder, 'index.html'))) {
+    await app.register(fastifyStatic, {
+      root: pageFolder,
+      preCompressed: true,
+      // What has its content's hash in its name is never asked for twice (RFC 8246); the page itself is each time.
+      cacheControl: false,
+      setHeaders(reply, path) {
+        reply.setHeader('cache-control', path.includes(`${sep}assets${sep}`) ? FOR_GOOD : 'no-cache')
+        reply.setHeader('vary', 'accept-encoding')
+      },
+    })
+  } else {
     app.get('/', () => {
       throw new CodedError('request.page', 'the page is not there', pageFolder)
     })

@@ -14,6 +14,7 @@ import { type Outputs, openOutputs } from '../output/outputs.ts'
 import { beatSender } from '../understudy/beats.ts'
 import { errorHistogram } from './error-histogram.ts'
 import { type FrameClock, frameClock } from './frame-clock.ts'
+import { frameNews } from './frame-news.ts'
 import type { FromLoop, Mirror, Run, Stand, ToLoop } from './loop-messages.ts'
 import { monotonicMs } from './now.ts'
 import { createPlayer, type Piece } from './player.ts'
@@ -31,6 +32,7 @@ let errors = errorHistogram()
 let skippedBefore = 0
 let late = 0
 let framesWanted = false
+const news = frameNews()
 /** A press is told with the frame that shows it, not at the next tenth of a second. */
 let tellSoon = false
 /** The frame under way has the number of another grid, and is left out. */
@@ -94,6 +96,7 @@ function hear(message: ToLoop, frame: number): void {
       break
     case 'frames':
       framesWanted = message.on
+      news.begin()
       break
     case 'mirror':
       mirror(message.mirror, frame)
@@ -305,14 +308,15 @@ function oneFrame(): void {
   if (error > 500 / clock.rate) late++
 
   player.render(frame, due)
-  const { transport } = player
+  const { transport, position } = player
+  const moves = transport.playing && player.moves
   outputs.send(player.universes, player.levels, due)
-  if (framesWanted) {
+  if (framesWanted && news.isNews(player.piece, player.levels, position, moves, due)) {
     const bytes = encodeFrame({
       number: frame,
-      position: player.position,
+      position,
       due: due - player.lightOffset,
-      playing: transport.playing && player.moves,
+      playing: moves,
       universes: player.universes,
       levels: player.levels,
     })

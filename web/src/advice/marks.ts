@@ -8,6 +8,7 @@ import type { Line } from '../chart/lines.ts'
 import { reveal } from '../chart/reveal.ts'
 import { choose, useChoice } from '../document/choice.ts'
 import { viewedSongNow } from '../document/viewed.ts'
+import { keyOf } from './key.ts'
 
 export interface Mark {
   readonly key: string
@@ -46,9 +47,6 @@ export function marksByLine(
 }
 
 export type MarksByLine = ReadonlyMap<string, readonly Mark[]>
-
-/** The same for the same advice, read anew. */
-export const keyOf = ({ kind, place }: Advice): string => `${kind} ${JSON.stringify(place)}`
 
 /** “Bar 40”, “Bars 12–15”. */
 export const barsName = ({ from, to }: Bars): string => (from === to ? `Bar ${from}` : `Bars ${from}–${to}`)

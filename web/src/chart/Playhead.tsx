@@ -4,7 +4,7 @@ import { barBeatAt } from '@glowchart/shared/time/meter.ts'
 import type { Timeline } from '@glowchart/shared/time/timeline.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
 import { type RefObject, useEffect, useRef } from 'react'
-import { everyRepaint } from '../live/animation.ts'
+import { everyTold } from '../live/animation.ts'
 import { positionAt } from '../live/playhead.ts'
 import { type Page, spotOf } from './page.ts'
 import { lineNeeded, turnTo } from './turn.ts'
@@ -25,7 +25,7 @@ export function Playhead({ page, timeline, scroller }: Props) {
   const turned = useRef({ tick: Number.NaN, key: '' })
   useEffect(() => {
     let drawn = Number.NaN
-    return everyRepaint(now => {
+    return everyTold(now => {
       const tick = positionAt(now)
       if (tick === drawn || !stem.current || !nib.current) return
       const spot = spotOf(page, tick)

@@ -6,7 +6,7 @@ import { fromLevels, levelPlan } from '@glowchart/shared/render/levels.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import { useEffect, useMemo, useRef, useState } from 'react'
 import type { Tonight } from '../document/viewed.ts'
-import { everyRepaint } from '../live/animation.ts'
+import { everyTold } from '../live/animation.ts'
 import { latestFrame, levelsFor } from '../live/frames.ts'
 import { stagePainter } from '../stage/painter.ts'
 import { LETTER_FACE } from '../stage/sprites.ts'
@@ -69,7 +69,7 @@ export function See({ rig, tonight, run, groups }: Props) {
     const light = new Float32Array(stage.cells * 3)
     painter.paint(light)
     let drawn: unknown = null
-    return everyRepaint(() => {
+    return everyTold(() => {
       const latest = latestFrame()
       if (!latest || latest === drawn) return
       drawn = latest

@@ -24,6 +24,7 @@ import { newId } from '../document/new-id.ts'
 import { sendEditsBy, takeApplied } from '../document/pending.ts'
 import { say, useSession } from '../document/session.ts'
 import { forgetVersionsOfOthers, takeVersion, useVersion } from '../version/running.ts'
+import { repaint } from './animation.ts'
 import { resetEngineClock, takePong } from './engine-clock.ts'
 import { framesSilent, takeFrame } from './frames.ts'
 import { takeFix } from './playhead.ts'
@@ -59,6 +60,7 @@ export function openDesk(): () => void {
       const frame = takeFrame(bytes, at)
       if (!frame) return
       takeFix({ position: frame.position, at: frame.due, playing: frame.playing }, bpm())
+      repaint()
       if (useSession.getState().framesStale) useSession.setState({ framesStale: false })
     },
   })
@@ -144,6 +146,7 @@ function takeStatus(status: EngineStatus | null): void {
   if (status && framesSilent(performance.now()) > STALE / 2) {
     takeFix({ position: status.position, at: status.at, playing: status.playing }, status.bpm)
   }
+  repaint()
 }
 
 const bpm = (): number => useSession.getState().status?.bpm ?? 120

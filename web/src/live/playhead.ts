@@ -45,6 +45,9 @@ export function takeFix(next: Fix, bpm: number): void {
   for (const tell of listeners) tell(next)
 }
 
+/** Whether the position is another one from moment to moment. */
+export const positionMoves = (): boolean => fix?.playing === true
+
 /** The written position in ticks at a page time in ms; 0 before anything is known. */
 export function positionAt(now: number): number {
   if (!fix) return 0

@@ -9,7 +9,7 @@ import { type Rolls, startRolls } from '../chart/roll/rolls.ts'
 import { type Row, rowsOf, strandsOf } from '../chart/rows.ts'
 import { useSession } from '../document/session.ts'
 import type { Tonight, ViewedSong } from '../document/viewed.ts'
-import { everyRepaint } from '../live/animation.ts'
+import { everyTold } from '../live/animation.ts'
 import { positionAt } from '../live/playhead.ts'
 
 interface Props {
@@ -46,7 +46,7 @@ export function SongMap({ rig, show, tonight, standing, height, width }: Props) 
 
   useEffect(
     () =>
-      everyRepaint(now => {
+      everyTold(now => {
         if (!head.current || lines.length === 0) return
         const at = positionAt(now)
         const line = lineAt(lines, at)

@@ -5,7 +5,7 @@ import { ticks } from '@glowchart/shared/time/units.ts'
 import { useEffect, useState } from 'react'
 import { say, useSession } from '../document/session.ts'
 import type { ViewedSong } from '../document/viewed.ts'
-import { everyRepaint } from '../live/animation.ts'
+import { everyTold } from '../live/animation.ts'
 import { positionAt } from '../live/playhead.ts'
 import { useAlarm } from '../transport/alarm.ts'
 import { isEstimated } from '../transport/clock-words.ts'
@@ -19,7 +19,7 @@ function useCountdown({ timeline, song }: ViewedSong): Countdown | null {
   useEffect(() => {
     let last: string | null = null
     let section: string | null = null
-    return everyRepaint(now => {
+    return everyTold(now => {
       const { status } = useSession.getState()
       if (!status) return
       const next = countdownAt(timeline, ticks(positionAt(now)), status)

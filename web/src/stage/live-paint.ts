@@ -4,7 +4,7 @@ import { fromLevels, levelPlan } from '@glowchart/shared/render/levels.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import { usePreferences } from '../document/preferences.ts'
 import type { Tonight } from '../document/viewed.ts'
-import { everyRepaint } from '../live/animation.ts'
+import { everyTold } from '../live/animation.ts'
 import { latestFrame, levelsFor } from '../live/frames.ts'
 import { flashLimit } from './flash-limit.ts'
 import { stagePainter } from './painter.ts'
@@ -31,7 +31,7 @@ export function paintLive(
   const painted = light.slice()
   let hatched = ''
   let seen: unknown = null
-  return everyRepaint(now => {
+  return everyTold(now => {
     const frame = latestFrame()
     if (!frame || frame === seen) return
     seen = frame

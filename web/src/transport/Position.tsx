@@ -6,7 +6,7 @@ import { ticks } from '@glowchart/shared/time/units.ts'
 import { type FormEvent, useEffect, useRef, useState } from 'react'
 import { say } from '../document/session.ts'
 import type { ViewedSong } from '../document/viewed.ts'
-import { everyRepaint } from '../live/animation.ts'
+import { everyTold } from '../live/animation.ts'
 import { positionAt } from '../live/playhead.ts'
 import { goToBar } from './moves.ts'
 
@@ -16,7 +16,7 @@ export function Position({ viewed, loaded }: { viewed: ViewedSong; loaded: boole
   const section = useRef<string | null>(null)
   useEffect(
     () =>
-      everyRepaint(now => {
+      everyTold(now => {
         const at = loaded ? positionAt(now) : 0
         setShown(nameOf(timeline, at))
         const here = sectionAt(timeline, ticks(at))

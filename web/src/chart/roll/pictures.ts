@@ -13,40 +13,46 @@ export interface Pictures<P extends Picture> {
 
 /** @param most pixels */
 export function pictureCache<P extends Picture>(most: number): Pictures<P> {
-  const kept = new Map<string, P>()
+  /** In the order of use. */
+  const kept = new Map<string, { shape: string; content: string; picture: P }>()
+  /** After an edit every line asks what there is of its shape. */
+  const contents = new Map<string, Set<string>>()
   let total = 0
-  const drop = (key: string, picture: P) => {
+  const drop = (key: string) => {
+    const { shape, content, picture } = kept.get(key)!
     kept.delete(key)
+    const left = contents.get(shape)!
+    left.delete(content)
+    if (left.size === 0) contents.delete(shape)
     total -= picture.width * picture.height
     picture.close()
   }
   return {
     get(shape, content) {
       const key = `${content} ${shape}`
-      const picture = kept.get(key)
-      if (picture) {
+      const one = kept.get(key)
+      if (one) {
         kept.delete(key)
-        kept.set(key, picture)
+        kept.set(key, one)
       }
-      return picture
+      return one?.picture
     },
     keep(shape, content, picture) {
       const key = `${content} ${shape}`
-      const before = kept.get(key)
-      if (before) drop(key, before)
-      kept.set(key, picture)
+      if (kept.has(key)) drop(key)
+      kept.set(key, { shape, content, picture })
+      const all = contents.get(shape)
+      if (all) all.add(content)
+      else contents.set(shape, new Set([content]))
       total += picture.width * picture.height
-      for (const [old, one] of kept) {
+      for (const old of kept.keys()) {
         if (total <= most || old === key) break
-        drop(old, one)
+        drop(old)
       }
     },
-    contentsOf(shape) {
-      const end = ` ${shape}`
-      return [...kept.keys()].filter(key => key.endsWith(end)).map(key => key.slice(0, -end.length))
-    },
+    contentsOf: shape => [...(contents.get(shape) ?? [])],
     clear() {
-      for (const [key, picture] of kept) drop(key, picture)
+      for (const key of kept.keys()) drop(key)
     },
   }
 }
