@@ -50,6 +50,17 @@ describe('a look between songs', () => {
   })
 })
 
+describe('a tempo that was set by hand', () => {
+  it('stays with the song when it is called again, and is left with it', () => {
+    const player = playerOn()
+    player.press({ do: 'speed', factor: 1.25 }, 0)
+    player.take(pieceOf(livelyShow()), 1, 0, 4)
+    expect(player.transport.speed).toBe(1.25)
+    player.take({ ...pieceOf(livelyShow()), song: 'another' }, 2, 0, 5)
+    expect(player.transport.speed).toBe(1)
+  })
+})
+
 describe('a repeat that is asked for once', () => {
   it('goes back once, says so, and then goes on by itself', () => {
     const player = playerOn()

@@ -178,6 +178,9 @@ describe('the other pedals', () => {
       { do: 'song', song: 'salt', at: 0, place: 3 },
     ])
     expect(deed('songBack', { song: 'porchlight', place: 1 }).presses).toEqual([])
-    expect(deed('house', { song: 'salt' }).presses).toEqual([{ do: 'look', look: 'porchLamps' }])
+    expect(deed('house', { song: 'salt' }).presses).toEqual([{ do: 'look', look: 'porchLamps', place: 3 }])
+    // It is the walk-in look too, and the set still goes on from where it was.
+    expect(deed('next', { look: 'porchLamps', place: 3 }).says).toBe('Start Seven Drawers Down')
+    expect(deed('next', { look: 'porchLamps', place: 0 }).says).toBe('Start Porchlight Arithmetic')
   })
 })

@@ -232,7 +232,9 @@ export function songCourse(firstRate: number): Course {
       if (before && transport.source === 'midi') pulses.repredict(followed(before), followed(next))
       timecode.startAt(next.startsAt ?? null, at !== undefined)
       if (at !== undefined) {
-        const { source, speed } = transport
+        const { source } = transport
+        // A tempo that was tapped in one song is none of the next one's.
+        const speed = before?.song === next.song ? transport.speed : 1
         const look = next.look ?? null
         transport = { ...stoppedTransport(next.song), look, place, source, speed }
         // A look moves from its first frame on.

@@ -56,6 +56,13 @@ export function stepAt(steps: readonly SetStep[], { song, look, place }: Standin
   return best
 }
 
+/** Where the set is: the step that stands; under the house look, the step that it was called from. −1: nowhere in it. */
+export function setPlace(show: Show, steps: readonly SetStep[], standing: Standing): number {
+  const house = show.tonightList === undefined ? undefined : show.setLists[show.tonightList]?.house
+  if (standing.place !== null && standing.look !== null && standing.look === house) return standing.place
+  return stepAt(steps, standing)
+}
+
 /** Seconds that a song takes as written, each vamp once. */
 export function songSeconds(show: Show, song: string): number {
   const timeline = timelineOf(show.songs[song]!)

@@ -2,7 +2,7 @@
 
 import type { EngineStatus, LivePatch, Transport } from '../messages.ts'
 import { type Countdown, countdownAt } from '../set/countdown.ts'
-import { type SetStep, stepAt, stepsOf } from '../set/steps.ts'
+import { type SetStep, setPlace, stepAt, stepsOf } from '../set/steps.ts'
 import type { Show } from '../show/schema.ts'
 import { barBeatAt } from '../time/meter.ts'
 import { type Timeline, timelineOf } from '../time/timeline.ts'
@@ -68,7 +68,7 @@ export function deedOf(action: Action, show: Show, now: Situation): Deed {
     case 'nudgeBack':
       return ownClock(now, 'Nudge back', [{ do: 'nudge', ms: -NUDGE_MS }], `${NUDGE_MS} ms`)
     case 'house':
-      return house(show)
+      return house(set)
     case 'strobeStop':
       return now.live.strobeStop
         ? { says: 'Let strobes flash again', presses: [], live: { strobeStop: false } }
@@ -118,7 +118,7 @@ interface SetAt {
 
 function setAt(show: Show, now: Situation): SetAt {
   const steps = stepsOf(show)
-  const found = stepAt(steps, now)
+  const found = setPlace(show, steps, now)
   const song = now.song !== null && show.songs[now.song] ? placeIn(show, now, now.song) : null
   return {
     show,
@@ -317,9 +317,13 @@ function master(show: Show, { live }: Situation, { by, part }: Extract<Action, {
   }
 }
 
-function house(show: Show): Deed {
+function house({ show, index }: SetAt): Deed {
   const list = show.tonightList === undefined ? undefined : show.setLists[show.tonightList]
   if (list?.house === undefined) return nothing('House look', 'The set list names none.')
   const { name } = show.looks[list.house]!
-  return press(name, [{ do: 'look', look: list.house }], 'The house look; the song is left')
+  return press(
+    name,
+    [{ do: 'look', look: list.house, ...(index >= 0 && { place: index }) }],
+    'The house look; the song is left',
+  )
 }

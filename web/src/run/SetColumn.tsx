@@ -1,6 +1,6 @@
 // Tonight's set on the run page: what is done, what stands, what comes; pressing one makes it ready.
 
-import { songSeconds, stepAt, stepsOf } from '@glowchart/shared/set/steps.ts'
+import { setPlace, songSeconds, stepsOf } from '@glowchart/shared/set/steps.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { secondsAt } from '@glowchart/shared/time/tempo.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
@@ -20,7 +20,7 @@ export function SetColumn({ show, standing }: { show: Show; standing: ViewedSong
     () => steps.map(step => (step.kind === 'song' ? songSeconds(show, step.song) : 0)),
     [show, steps],
   )
-  const here = status ? stepAt(steps, status) : -1
+  const here = status ? setPlace(show, steps, status) : -1
   const left = standing ? secondsLeft(standing, status?.position ?? 0) / (status?.speed ?? 1) : 0
   const ahead = lengths.slice(here + 1).reduce((sum, s) => sum + s, 0)
   const list = useRef<HTMLOListElement>(null)
@@ -52,7 +52,10 @@ export function SetColumn({ show, standing }: { show: Show; standing: ViewedSong
                   {state === 'done' ? <Sign name="tick" /> : step.kind === 'song' ? step.number : ''}
                 </span>
                 <b>{stepName(show, step)}</b>
-                {state === 'now' && step.kind === 'song' && (
+                {state === 'now' && step.kind === 'song' && !standing && (
+                  <small>left for the house look</small>
+                )}
+                {state === 'now' && step.kind === 'song' && standing && (
                   <small>
                     {timeName(lengths[i]! - left)} gone, {timeName(left)} left
                     {keyWords(show, step.song)}
