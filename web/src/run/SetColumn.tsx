@@ -74,6 +74,7 @@ export function SetColumn({ show, standing }: { show: Show; standing: ViewedSong
           )
         })}
       </ol>
+      {steps.length === 0 && <p className="total">No song in tonight’s set: Set list has them.</p>}
       <p className="total">{timeName(left + ahead)} of music left</p>
     </nav>
   )
