@@ -17,6 +17,7 @@ const beat = (at: number, more: Partial<Extract<DutyEvent, { what: 'beat' }>> = 
   term: 4,
   lift: 0,
   yields: false,
+  sends: true,
   held: true,
   before: true,
   ...more,
@@ -50,6 +51,12 @@ describe('the one that follows', () => {
     expect(onDuty(duty, { what: 'tick', at: 60_000 }).deed).toBeNull()
     const early = onDuty(startingDuty('follows', 4), beat(0)).duty
     expect(onDuty(early, { what: 'tick', at: 60_000 }).deed).toBeNull()
+  })
+
+  it('does not miss one whose output is off', () => {
+    const { duty } = onDuty(inStep(), beat(500, { sends: false }))
+    expect(onDuty(duty, { what: 'tick', at: 60_000 }).deed).toBeNull()
+    expect(onDuty(duty, { what: 'takeOver', at: 60_000 }).deed).toBe('takeOver')
   })
 
   it('takes a sleep of its own for no loss, and a farewell for none either', () => {

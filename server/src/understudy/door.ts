@@ -22,7 +22,7 @@ export interface DoorOptions {
   /** The pair's secret: the same object as long as it is the same. */
   key(): Buffer | null
   tellCode(code: string): void
-  heard(told: Told, from: { address: string }): void
+  heard(told: Told, from: { address: string }, at: number): void
   /** It has opened, or the partner was started anew: whoever sends needs to know. */
   opened(): void
   paired(partner: NewPartner): void

@@ -158,8 +158,7 @@ export function openPartnership({
 
   // ── What is heard ─────────────────────────────────────────────────────────
 
-  function heard(told: Told, from: { address: string }): void {
-    const at = now()
+  function heard(told: Told, from: { address: string }, at: number): void {
     heardAt = at
     if (kept.partner && kept.partner.address !== from.address) {
       keep({ partner: { ...kept.partner, address: from.address } })
@@ -172,8 +171,8 @@ export function openPartnership({
 
   function hearBeat(beat: Beat, at: number): void {
     const before = (kept.partner?.id ?? '') < kept.id
-    const { term, lift, yields } = beat
-    step({ what: 'beat', at, term, lift, yields, held: shadow.holds, before })
+    const { term, lift, yields, sends } = beat
+    step({ what: 'beat', at, term, lift, yields, sends, held: shadow.holds, before })
     if (duty.role !== 'follows') return
     lastBeat = { beat, at }
     trip = beat.trip

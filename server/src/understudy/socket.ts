@@ -24,7 +24,8 @@ export interface PairSocketOptions {
   /** The pair's secret; null while there is no pair. */
   key(): Buffer | null
   partnerPort(): number
-  heard(told: Told, from: { address: string }): void
+  /** `at`: when it came, ms. */
+  heard(told: Told, from: { address: string }, at: number): void
   /** The partner's nonce is another one: it was started anew. */
   greeted(): void
   failed(error: Error): void
@@ -47,6 +48,8 @@ export function openPairSocket(options: PairSocketOptions): PairSocket {
     sealDatagram(key, { stream, counter: ++counter, nonce, challenge: to }, told)
 
   socket.on('message', (bytes, from) => {
+    // Before it is unpacked: the other's frames are counted from when it came.
+    const at = now()
     const key = options.key()
     if (!key) return
     if (key !== keyBefore) takes = replayGuard()
@@ -55,8 +58,8 @@ export function openPairSocket(options: PairSocketOptions): PairSocket {
     if (!opened) return
     if (!opened.challenge.equals(nonce)) {
       // Authentic, but perhaps heard long ago and sent again by somebody: asked to show that it is now.
-      if (now() - helloAt < HELLO_EVERY) return
-      helloAt = now()
+      if (at - helloAt < HELLO_EVERY) return
+      helloAt = at
       socket.send(seal(key, { kind: 'hello' }, opened.nonce), options.partnerPort(), from.address, () => {})
       return
     }
@@ -66,7 +69,7 @@ export function openPairSocket(options: PairSocketOptions): PairSocket {
       options.greeted()
     }
     const told = toldSchema.safeParse(opened.value)
-    if (told.success) options.heard(told.data, from)
+    if (told.success) options.heard(told.data, from, at)
   })
 
   return {

@@ -19,8 +19,11 @@ export interface Duty {
   readonly term: number
   /** Added to the show's sACN priorities, so that receivers take this laptop's light and not the one's that led before. */
   readonly lift: number
-  /** The last heartbeat of the other as one that leads: when it came (ms), and the lift it sends with. */
-  readonly lead: { readonly at: number; readonly lift: number } | null
+  /**
+   * The last heartbeat of the other as one that leads: when it came (ms), the lift it sends with, and whether it sends
+   * at all: one whose output is off is not missed.
+   */
+  readonly lead: { readonly at: number; readonly lift: number; readonly sends: boolean } | null
   /** Its heartbeats in a row while its show was held. */
   readonly trusted: number
   /** Since when the other has followed under this term, ms; null when it does not. */
@@ -44,6 +47,7 @@ export type DutyEvent =
       readonly term: number
       readonly lift: number
       readonly yields: boolean
+      readonly sends: boolean
       readonly held: boolean
       readonly before: boolean
     }
@@ -80,7 +84,7 @@ export function onDuty(duty: Duty, event: DutyEvent): { duty: Duty; deed: Deed |
       return { duty: settles ? { ...duty, lift: 0 } : duty, deed: settles ? 'settle' : null }
     }
     case 'tick':
-      return isReady(duty) && duty.lead && event.at - duty.lead.at > LOSS
+      return isReady(duty) && duty.lead?.sends && event.at - duty.lead.at > LOSS
         ? takenOver(duty)
         : { duty, deed: null }
     case 'woke':
@@ -100,14 +104,14 @@ function rivalHeard(duty: Duty, event: BeatEvent): { duty: Duty; deed: Deed | nu
     return { duty: { ...duty, followedSince: null }, deed: null }
   }
   const follows = startingDuty('follows', event.term)
-  return { duty: { ...follows, lead: { at: event.at, lift: event.lift } }, deed: 'yield' }
+  return { duty: { ...follows, lead: { at: event.at, lift: event.lift, sends: event.sends } }, deed: 'yield' }
 }
 
 function leadHeard(duty: Duty, event: BeatEvent): { duty: Duty; deed: Deed | null } {
   const heard = {
     ...duty,
     term: Math.max(duty.term, event.term),
-    lead: { at: event.at, lift: event.lift },
+    lead: { at: event.at, lift: event.lift, sends: event.sends },
     trusted: event.held ? Math.min(TRUSTED, duty.trusted + 1) : 0,
   }
   return event.yields && isReady(heard) ? takenOver(heard) : { duty: heard, deed: null }

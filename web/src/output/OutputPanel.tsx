@@ -20,6 +20,7 @@ import { receiversOf, silenceText } from './receivers.ts'
 import { type Host, placeKey, wayTo, withRoute } from './routes.ts'
 import { Understudy } from './Understudy.tsx'
 import { Universes } from './Universes.tsx'
+import { isOfUnderstudy } from './understudy-words.ts'
 
 export function OutputPanel({ rig, show }: { rig: Rig; show: Show }) {
   const network = useSession(s => s.network)
@@ -75,7 +76,7 @@ export function OutputPanel({ rig, show }: { rig: Rig; show: Show }) {
           </div>
         )}
         <LastTime kept={kept} live={live} receivers={receivers} onAgain={() => chooseAgain(kept)} />
-        {problem && (
+        {problem && !isOfUnderstudy(problem) && (
           <p className="fault" role="status">
             {problem.message}. {problem.remedy}
           </p>
@@ -90,9 +91,9 @@ export function OutputPanel({ rig, show }: { rig: Rig; show: Show }) {
       </div>
       <div className="half">
         <Receivers {...{ receivers, universes, now }} onAll={routes => setRoutes(routes)} />
-        <Understudy />
         <AddReceiver onAdd={host => setTyped([...typed, host])} />
         <Pace output={kept} sendsSacn={live.some(r => r.to.protocol === 'sacn')} onChange={setPace} />
+        <Understudy />
         <p className="quiet">
           Look before you send: flashing light can harm. Post a notice, and follow the rules of the house.
         </p>

@@ -2,49 +2,60 @@
 
 import { isLoopback } from '@glowchart/shared/network/ipv4.ts'
 import { nameOf } from '@glowchart/shared/network/reach.ts'
-import type { UnderstudyRequest } from '@glowchart/shared/understudy/status.ts'
-import { type FormEvent, useState } from 'react'
+import type { UnderstudyRequest, UnderstudyStatus } from '@glowchart/shared/understudy/status.ts'
+import { useEffect, useRef, useState } from 'react'
 import { useSession } from '../document/session.ts'
 import { askUnderstudy } from '../live/desk.ts'
+import { FollowFirst } from './FollowFirst.tsx'
+import { ofUnderstudy } from './understudy-words.ts'
 
 const ask = (request: UnderstudyRequest): void => void askUnderstudy(request)
 
 export function Understudy() {
   const understudy = useSession(s => s.status?.understudy ?? null)
+  const fault = useSession(s => ofUnderstudy(s.problem))
+  const [isForgetting, setForgetting] = useState(false)
+  const state = understudy?.state
+  const section = useKeptFocus(`${state} ${isForgetting} ${understudy?.codeUntil != null}`)
   if (!understudy) return null
-  const { state, says, well, partner, trip, content } = understudy
+  const { says, well, partner } = understudy
+  const forget = async () => {
+    setForgetting(false)
+    await askUnderstudy({ do: 'part' })
+    ask({ do: 'allow', on: false })
+  }
   return (
-    <section className="understudy" aria-label="A second laptop">
-      <h3>A second laptop</h3>
+    <section className="understudy" aria-label="A second laptop" ref={section}>
+      <h3 tabIndex={-1}>A second laptop</h3>
       {state === 'off' && (
         <p className="quiet">
-          An understudy runs the same show in step, and goes on by itself within a second when this laptop
-          dies.
+          An understudy runs the same show in step, and goes on by itself within a second when the first
+          laptop dies.
         </p>
       )}
-      {says !== '' && (
-        <p className={well === 'good' ? '' : 'fault'} role="status">
-          {says}
-        </p>
-      )}
-      {partner && (
-        <p className="quiet">
-          {partner.address}
-          {trip !== null && `, ${trip.toFixed(1)} ms there and back`}
-          {content !== '' && `, version ${content.slice(0, 8)}`}
-        </p>
-      )}
-      {state === 'off' ? (
+      <p className={well === 'good' ? '' : 'fault'} role="status">
+        {says}
+      </p>
+      {partner && <Partner {...understudy} />}
+      {state === 'off' && (
         <>
           <Allow />
-          <Follow />
+          <FollowFirst />
         </>
-      ) : (
+      )}
+      {state === 'open' && (
+        <>
+          <Code />
+          <button type="button" className="btn quiet" onClick={() => ask({ do: 'allow', on: false })}>
+            Let nobody follow
+          </button>
+        </>
+      )}
+      {partner && !isForgetting && (
         <div className="row">
-          {state === 'open' && <Code />}
-          {state === 'leads' && (
+          {state === 'leads' && partner.ready && isHeard(understudy) && (
             <button type="button" className="btn" onClick={() => ask({ do: 'handOver' })}>
-              Hand over to {partner?.name}
+              Hand over to {partner.name}
             </button>
           )}
           {state === 'follows' && (
@@ -52,18 +63,70 @@ export function Understudy() {
               Take over now
             </button>
           )}
-          {partner && (
-            <button type="button" className="btn quiet" onClick={() => ask({ do: 'part' })}>
-              Forget {partner.name}
-            </button>
-          )}
-          <button type="button" className="btn quiet" onClick={() => ask({ do: 'allow', on: false })}>
-            Close the port
+          <button type="button" className="btn quiet" onClick={() => setForgetting(true)}>
+            Forget {partner.name}…
           </button>
         </div>
       )}
+      {partner && isForgetting && (
+        <>
+          <p>
+            {state === 'follows' ? 'This laptop then follows nobody.' : 'This laptop then has no understudy.'}{' '}
+            To pair again takes a new code.
+          </p>
+          <div className="row">
+            <button type="button" className="btn" onClick={() => void forget()}>
+              Forget {partner.name}
+            </button>
+            <button type="button" className="btn quiet" onClick={() => setForgetting(false)}>
+              Keep it
+            </button>
+          </div>
+        </>
+      )}
+      {fault !== '' && state !== 'off' && (
+        <p className="fault" role="alert">
+          {fault}
+        </p>
+      )}
     </section>
   )
+}
+
+/** Silent for longer, the partner cannot be handed anything, ms; as in the line that says how the pair stands. */
+const MISSING = 1000
+
+const isHeard = ({ partner }: UnderstudyStatus): boolean =>
+  partner !== null && partner.heard !== null && partner.heard <= MISSING
+
+function Partner(understudy: UnderstudyStatus) {
+  const { partner, trip, content } = understudy
+  return (
+    <p className="quiet">
+      {partner?.address}
+      {isHeard(understudy) && trip !== null && `, ${trip.toFixed(1)} ms there and back`}
+      {content !== '' && `, version ${content.slice(0, 8)}`}
+    </p>
+  )
+}
+
+/** What was pressed goes with what it has changed: the keyboard then goes on from the section, not from the page's top. */
+function useKeptFocus(key: string): React.RefObject<HTMLElement | null> {
+  const section = useRef<HTMLElement>(null)
+  const within = useRef(false)
+  useEffect(() => {
+    const moved = (event: FocusEvent): void => {
+      within.current = section.current?.contains(event.target as Node) ?? false
+    }
+    document.addEventListener('focusin', moved)
+    return () => document.removeEventListener('focusin', moved)
+  }, [])
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the key says that other buttons stand there.
+  useEffect(() => {
+    if (within.current && document.activeElement === document.body)
+      section.current?.querySelector('h3')?.focus({ preventScroll: true })
+  }, [key])
+  return section
 }
 
 /** Opens the port on one network. */
@@ -82,74 +145,28 @@ function Allow() {
           Let an understudy follow on {nameOf(one)}, {one.address}
         </button>
       ))}
-      {outside.length === 0 && <p className="quiet">Join a network first: both laptops must be on it.</p>}
+      {interfaces && outside.length === 0 && (
+        <p className="quiet">Join a network first: both laptops must be on it.</p>
+      )}
     </div>
   )
 }
 
 function Code() {
   const code = useSession(s => s.pairingCode)
-  const until = useSession(s => s.status?.understudy.codeUntil ?? null)
-  return until !== null && code ? (
-    <p>
-      Type this at the second laptop within five minutes: <b className="code">{code}</b>
+  const { codeUntil = null, via = null } = useSession(s => s.status?.understudy) ?? {}
+  return codeUntil !== null && code ? (
+    <p role="status">
+      On the second laptop choose Output, <i>Make this laptop an understudy</i>, {via}, and type within five
+      minutes:
+      <b className="code">{code}</b>
     </p>
   ) : (
-    <button type="button" className="btn" onClick={() => ask({ do: 'code' })}>
-      Show a code
-    </button>
-  )
-}
-
-/** Finds a laptop that lets itself be followed, and follows it. */
-function Follow() {
-  const found = useSession(s => s.status?.understudy.found ?? null)
-  const [address, setAddress] = useState('')
-  const [code, setCode] = useState('')
-  const submit = (event: FormEvent) => {
-    event.preventDefault()
-    const one = found?.find(laptop => laptop.address === address)
-    ask({ do: 'follow', address, code, ...(one && { port: one.port }) })
-  }
-  if (found === null) {
-    return (
-      <button type="button" className="btn" onClick={() => ask({ do: 'search', on: true })}>
-        Make this laptop an understudy
+    <div className="row">
+      <p className="quiet">No code counts now.</p>
+      <button type="button" className="btn" onClick={() => ask({ do: 'code' })}>
+        Show a code
       </button>
-    )
-  }
-  return (
-    <form onSubmit={submit} noValidate>
-      <p className="quiet">
-        {found.length === 0
-          ? 'Looking for the first laptop: let an understudy follow there, or type its address.'
-          : 'Choose the first laptop.'}{' '}
-        Its show takes the place of the one here with the same name; the earlier version is kept.
-      </p>
-      {found.map(laptop => (
-        <button
-          key={laptop.id}
-          type="button"
-          className="btn"
-          aria-pressed={laptop.address === address}
-          onClick={() => setAddress(laptop.address)}
-        >
-          {laptop.name}, {laptop.address}
-        </button>
-      ))}
-      <div className="row">
-        <label className="field">
-          Its address
-          <input value={address} spellCheck={false} onChange={e => setAddress(e.target.value.trim())} />
-        </label>
-        <label className="field">
-          Its code
-          <input value={code} spellCheck={false} autoComplete="off" onChange={e => setCode(e.target.value)} />
-        </label>
-        <button type="submit" className="btn">
-          Follow it
-        </button>
-      </div>
-    </form>
+    </div>
   )
 }

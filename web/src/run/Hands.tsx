@@ -2,10 +2,12 @@
 
 import type { Action } from '@glowchart/shared/trigger/action.ts'
 import { LOOKS_ON, useLooksOn } from '../access/looking-on.ts'
+import { useSession } from '../document/session.ts'
 import { Blackout } from '../transport/Blackout.tsx'
 import { GrandMaster } from '../transport/GrandMaster.tsx'
 import { Sign } from '../ui/signs.tsx'
 import { act, useDeed } from './act.ts'
+import { Following } from './Following.tsx'
 import { liftGuard, putOnGuard, useGuard } from './guard.ts'
 import { HoldButton } from './HoldButton.tsx'
 
@@ -17,14 +19,22 @@ const NEXT = { do: 'next' } as const
 
 export function Hands({ more, onMore, onDim }: { more: boolean; onMore: () => void; onDim: () => void }) {
   const looksOn = useLooksOn()
+  // Nothing here would reach the light: what does, takes the room.
+  const follows = useSession(s => s.status?.understudy.state === 'follows')
   return (
-    <footer className={`hands${looksOn ? ' looks-on' : ''}`}>
-      {looksOn && <p className="why">{LOOKS_ON}</p>}
-      <Pedal className="back" name="Left pedal" hotkey="Backspace" action={BACK} />
-      <Pedal className="stop" name="Second pedal" hotkey="s" action={STOP} />
-      <Pedal className="onward" name="Third pedal" hotkey=" " action={NEXT} />
+    <footer className={`hands${follows ? ' follows' : looksOn ? ' looks-on' : ''}`}>
+      {looksOn && !follows && <p className="why">{LOOKS_ON}</p>}
+      {follows ? (
+        <Following />
+      ) : (
+        <>
+          <Pedal className="back" name="Left pedal" hotkey="Backspace" action={BACK} />
+          <Pedal className="stop" name="Second pedal" hotkey="s" action={STOP} />
+          <Pedal className="onward" name="Third pedal" hotkey=" " action={NEXT} />
+        </>
+      )}
       <div className="masters">
-        <GrandMaster relative />
+        {!follows && <GrandMaster relative />}
         <div className="small-hands">
           {!looksOn && <Guard />}
           <HoldButton
@@ -53,7 +63,7 @@ export function Hands({ more, onMore, onDim }: { more: boolean; onMore: () => vo
           </HoldButton>
         </div>
       </div>
-      <Blackout />
+      {!follows && <Blackout />}
     </footer>
   )
 }

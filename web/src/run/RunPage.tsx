@@ -4,7 +4,6 @@ import { useEffect, useRef, useState } from 'react'
 import { useDocument } from '../document/document.ts'
 import { viewedSong } from '../document/viewed.ts'
 import { usePlayed } from '../version/running.ts'
-import { Following } from './Following.tsx'
 import { Hands } from './Hands.tsx'
 import { Health } from './Health.tsx'
 import { KeyHands } from './KeyHands.tsx'
@@ -78,7 +77,6 @@ export default function RunPage() {
       </section>
       <Hands more={more} onMore={() => setMore(!more)} onDim={() => setDim((dim + 1) % DIMS)} />
       <KeyHands show={show} />
-      <Following />
     </div>
   )
 }
