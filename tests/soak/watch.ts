@@ -144,7 +144,13 @@ export function watchOver(stage: Stage, tallied: Tally, life: Life, notesFile: s
       const { errors } = tallied
       return [
         tells('minutes', minutes, 'min'),
-        tells('rounds', done.rounds),
+        {
+          what: 'rounds',
+          value: done.rounds,
+          unit: '',
+          limit: { atLeast: 1 },
+          source: 'a life in which nothing came and went tells nothing',
+        },
         tells('pages that came and went', done.pages),
         tells('phones that joined and left', done.phones),
         tells('edits acknowledged', done.edits),
