@@ -9,8 +9,12 @@ import { pipeLink } from './engine/link.ts'
 import { connectPipe, engineAddress } from './engine/pipe.ts'
 import { keepNight } from './night/keeper.ts'
 
-/** An engine that says nothing for this many looks in a row hangs, and is started anew. */
+/**
+ * An engine that says nothing for this many looks in a row hangs, and is started anew; one that then cannot speak
+ * either is given twice as many, and so on: on a starved machine every start takes more of what is short.
+ */
 const SILENT_LOOKS = 8
+const MOST_SILENT_LOOKS = 64
 const LOOK_MS = 500
 /** The spare engine is loaded this long after the last one began, away from the busiest moment. */
 const SPARE_MS = 3000
@@ -39,6 +43,7 @@ export function supervise(options: SupervisorOptions): Promise<number> {
   let ending = false
   let heard = 0
   let silent = 0
+  let patience = SILENT_LOOKS
   let appTries = 0
   /** An app has worked here, as far as its end tells. */
   let appRan = false
@@ -141,8 +146,10 @@ export function supervise(options: SupervisorOptions): Promise<number> {
     // Looks are counted, not timed: after the laptop slept, the first look finds the messages that waited.
     const watch = setInterval(() => {
       silent = heard > 0 ? 0 : silent + 1
+      if (heard > 0) patience = SILENT_LOOKS
       heard = 0
-      if (silent >= SILENT_LOOKS) {
+      if (silent >= patience) {
+        patience = Math.min(2 * patience, MOST_SILENT_LOOKS)
         process.stderr.write('The engine hangs; starting it again.\n')
         night.note('engine', 'The light engine hangs and is started again.', true)
         silent = 0
