@@ -13,7 +13,7 @@ import { figure, table, within } from './figures.ts'
 
 /** Played slower than written, the first demo song lasts five minutes; `GLOWCHART_BENCH_SECONDS=300` hears it whole. */
 const SPEED = 0.74
-const SECONDS = Number(process.env.GLOWCHART_BENCH_SECONDS ?? 30)
+const SECONDS = Number(process.env.GLOWCHART_BENCH_SECONDS ?? 25)
 
 const song = timelineOf(demoBundle().show.songs.porchlight!)
 const served = await serveDemo()

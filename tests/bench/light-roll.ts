@@ -12,7 +12,7 @@ const BAR = 3840
 /** At 120 BPM in 4/4: four minutes. */
 const BARS = 120
 const BARS_A_LINE = 8
-const TURNS = 5
+const TURNS = 3
 /** As on a page 1440 px wide: px a bar, px a strand on an open line and on a folded one. */
 const BAR_WIDTH = 140
 const STRAND = { open: 9, folded: 2 }

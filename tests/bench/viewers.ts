@@ -7,7 +7,7 @@ import { figure, ratio, table, within } from './figures.ts'
 import { timed } from './timed.ts'
 
 const VIEWERS = 20
-const SECONDS = 5
+const SECONDS = 4
 /** None and twenty by turns, so that what else the machine does falls on both. */
 const TURNS = 3
 
