@@ -19,7 +19,8 @@ export default defineConfig({
     reporters: ['default', here('support/reporter.ts')],
     testTimeout: 90_000,
     hookTimeout: 60_000,
-    maxWorkers: 2,
+    // Three on two cores: most of a browser test is waiting, for frames that take their time.
+    maxWorkers: 3,
     projects: [
       {
         extends: true,

@@ -9,6 +9,7 @@ import { versionHash } from '@glowchart/server/app/version-hash.ts'
 import type { AppMessage, EngineStatus, ToEngine } from '@glowchart/shared/messages.ts'
 import { canonicalText } from '@glowchart/shared/show/canonical.ts'
 import { applyEdit } from '@glowchart/shared/show/edits.ts'
+import { noUnderstudy } from '@glowchart/shared/understudy/status.ts'
 import type { Checked, VersionRequest } from '@glowchart/shared/version/request.ts'
 import type { Take } from '@glowchart/shared/version/take.ts'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
@@ -45,7 +46,14 @@ async function publish(take: Take = 'all', despite = true) {
 const status = (rest: Partial<EngineStatus>) =>
   running.engine.say({
     type: 'status',
-    status: { song: null, look: null, playing: false, version: null, ...rest } as EngineStatus,
+    status: {
+      song: null,
+      look: null,
+      playing: false,
+      version: null,
+      understudy: noUnderstudy,
+      ...rest,
+    } as EngineStatus,
   })
 
 describe('a version that runs', () => {

@@ -160,7 +160,10 @@ describe('a line check on a phone', () => {
   })
 
   it('is dark at once when the page is closed, and when the place is left', async () => {
-    for (const leave of [() => page.close(), () => page.getByRole('link', { name: 'Chart' }).tap()]) {
+    for (const leave of [
+      () => page.close(),
+      () => page.getByLabel('Place', { exact: true }).selectOption('chart'),
+    ]) {
       const arrives = onTheWire(full(1))
       await beginByHand()
       await arrives

@@ -52,7 +52,7 @@ beforeEach(async () => {
   await page.addInitScript(plugInClock)
   await page.goto(served.url)
   engine = await openPage(served.url, 'test-watcher')
-  await page.getByLabel('Clock').selectOption({ label: 'MIDI clock' })
+  await page.getByLabel('Clock', { exact: true }).selectOption({ label: 'MIDI clock' })
   await page.getByRole('button', { name: 'Use this computer' }).click()
   return async () => {
     engine.close()
@@ -76,7 +76,7 @@ it('keeps the ports open while the clock is lost, and locks again when its pulse
   await engine.status(status => status.clock.lock === 'lost' && status.playing)
   await page.getByRole('alert').getByText('MIDI clock lost').waitFor()
   // Another clock can be chosen while it is lost, and the ports are still ours.
-  expect(await page.getByLabel('Clock').isVisible()).toBe(true)
+  expect(await page.getByLabel('Clock', { exact: true }).isVisible()).toBe(true)
   expect(await page.getByRole('button', { name: 'Test clock' }).getAttribute('aria-pressed')).toBe('true')
   await page.evaluate(() => Reflect.deleteProperty(window, 'cableOut'))
   const back = await engine.status(status => status.clock.lock === 'locked' && status.playing)

@@ -21,7 +21,7 @@ export function KeyField({ music, onKey }: Props) {
       <input
         value={text}
         maxLength={24}
-        placeholder="such as A minor"
+        placeholder="A minor"
         autoComplete="off"
         spellCheck={false}
         onChange={event => setText(event.target.value)}

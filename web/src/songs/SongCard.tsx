@@ -41,12 +41,14 @@ export function SongCard({ show, viewed }: { show: Show; viewed: ViewedSong }) {
           }}
         />
       </label>
-      <TempoAndMeter
-        bpm={song.bpm}
-        meter={song.meter}
-        onChange={change => void edit('setSong', { song: id, ...change })}
-      />
-      <KeyField music={song.key ?? ''} onKey={key => void edit('setKey', { song: id, key })} />
+      <div className="music">
+        <TempoAndMeter
+          bpm={song.bpm}
+          meter={song.meter}
+          onChange={change => void edit('setSong', { song: id, ...change })}
+        />
+        <KeyField music={song.key ?? ''} onKey={key => void edit('setKey', { song: id, key })} />
+      </div>
       <label className="choice">
         <input
           type="checkbox"
