@@ -19,8 +19,7 @@ export default defineConfig({
     reporters: ['default', here('support/reporter.ts')],
     testTimeout: 90_000,
     hookTimeout: 60_000,
-    // Three on two cores: most of a browser test is waiting, for frames that take their time.
-    maxWorkers: 3,
+    maxWorkers: 2,
     projects: [
       {
         extends: true,
