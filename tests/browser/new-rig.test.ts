@@ -12,7 +12,7 @@ import { openPage } from '../support/page-socket.ts'
 import { type Served, serveDemo } from '../support/processes.ts'
 
 const out = fileURLToPath(new URL('../out', import.meta.url))
-/** Gestures that the whole may take (issue 4, "Must show"). */
+/** Gestures that the whole may take (our own limit). */
 const MOST = 120
 /** A loopback address of this run's own, at sACN's own port (E1.31-2018 9.1.1). */
 const HERE = `127.${40 + (process.pid % 200)}.${(process.pid >> 8) & 255}.77`

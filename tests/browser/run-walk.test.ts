@@ -317,7 +317,7 @@ describe.each([
       const { live } = status()
       const first = watcher.frames.length
       const any = random(width)
-      const spots = Array.from({ length: 30 }, () => [any() * width, any() * height] as const)
+      const spots = Array.from({ length: 15 }, () => [any() * width, any() * height] as const)
       for (const one of await touched.locator('.hand:visible, .blackout, .grand input').all()) {
         const box = (await one.boundingBox())!
         // The guard is for being lifted.

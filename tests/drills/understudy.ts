@@ -49,7 +49,7 @@ export interface UnderstudyDrill {
 }
 
 const SECOND =
-  'issue 5: right light within 1 s; alone it would be 2.5 s (E1.31-2018 6.7.1) and 10 s (Art-Net 4, merging)'
+  'our own: right light within 1 s; alone it would be 2.5 s (E1.31-2018 6.7.1) and 10 s (Art-Net 4, merging)'
 const NO_JUMP = 'our own: one frame, and as long as the machine let the node itself wait'
 
 function figuresOf(what: string, { sacn, artnet }: Passages, stall: number, gap: number): Figure[] {

@@ -6,7 +6,7 @@ import { liveSchema } from '../render/live.ts'
 import { id, universe } from '../show/fields.ts'
 import type { Ticks } from '../time/units.ts'
 
-/** Heartbeats a second (issue 5: ten). */
+/** Heartbeats a second. */
 export const BEAT_HZ = 10
 
 const place = z.number().min(-1e9).max(1e9) as unknown as z.ZodType<Ticks>
