@@ -18,6 +18,11 @@ import { TimeBar } from './TimeBar.tsx'
 import { Wire } from './Wire.tsx'
 import { hold } from './wire.ts'
 import './check.css'
+import './picture.css'
+import './strip.css'
+import './light.css'
+import './fault.css'
+import './changeover.css'
 
 /** How often the machine is told the time, ms. */
 const TICK = 100

@@ -20,6 +20,8 @@ import { GoToBar, Position } from './Position.tsx'
 import { Solo } from './Solo.tsx'
 import { Tempo } from './Tempo.tsx'
 import './transport.css'
+import './read.css'
+import './masters.css'
 
 export function Transport({ viewed }: { viewed: ViewedSong | null }) {
   const status = useSession(s => s.status)
