@@ -11,7 +11,7 @@ import type { Problem } from './errors.ts'
 import type { LocalInterface } from './network/ipv4.ts'
 import type { Offer } from './recovery/kept.ts'
 import { type Check, checkSchema } from './render/check.ts'
-import { type House, type Live, liveSchema } from './render/live.ts'
+import { type House, type Live, type LivePatch, livePatchSchema } from './render/live.ts'
 import type { Rig } from './rig/schema.ts'
 import type { Changed } from './show/change.ts'
 import type { Diff } from './show/diff.ts'
@@ -62,10 +62,6 @@ export const transportSchema = z.discriminatedUnion('do', [
   z.object({ do: z.literal('clock'), source: z.enum(['internal', 'midi', 'mtc']) }),
 ])
 export type Transport = z.infer<typeof transportSchema>
-
-/** A change of the live state: the fields given take the place of those that stand. */
-export const livePatchSchema = liveSchema.partial()
-export type LivePatch = z.infer<typeof livePatchSchema>
 
 /** MIDI bytes with the time they arrived, in ms of the clock named by the sender (see `clockPing`). */
 export const midiInSchema = z.object({
@@ -167,6 +163,8 @@ export type AppMessage =
     }
   /** To the page that asked for one: the second laptop's user types it. */
   | { type: 'code'; code: string }
+  /** How many of the songs a check has read. */
+  | { type: 'checking'; seq: number; read: number; songs: number }
   /** Before the `done` of a check. */
   | { type: 'checked'; seq: number; checked: Checked }
   /** What the last start left, after the greeting and whenever it changes; null: there is nothing to go on from. */
@@ -272,7 +270,9 @@ export interface EngineStatus {
   starts: number | null
   /** Written position, ticks from the song's start: that of the clock at `at`, whenever the light comes to it. */
   position: number
+  /** The tempo that sounds, quarter notes a minute. */
   bpm: number
+  /** Its factor on the one written there: set by hand on our own clock, heard from another. */
   speed: number
   loop: { from: number; to: number; once?: boolean } | null
   /** The last repeat that went back to its start, and how many times in a row. */

@@ -154,7 +154,7 @@ describe('a guest', () => {
     await give(owner, drums.id, 'viewer')
     expect(running.engine.asked.slice(-3)).toEqual([
       { type: 'live', live: { lit: [] } },
-      { type: 'live', live: { bumps: {} } },
+      { type: 'live', live: { bumps: { tubes: null } } },
       { type: 'check', check: null },
     ])
     phone.close()
@@ -168,7 +168,7 @@ describe('a guest', () => {
     await phone.ask({ type: 'live', live: { bumps: { tubes: 1 } } })
     phone.close()
     await until(() => running.engine.asked.length === 2)
-    expect(running.engine.asked.at(-1)).toEqual({ type: 'live', live: { bumps: {} } })
+    expect(running.engine.asked.at(-1)).toEqual({ type: 'live', live: { bumps: { tubes: null } } })
   })
 
   it('cannot pass for another page to take back its edits', async () => {

@@ -3,6 +3,7 @@
 import { createHash } from 'node:crypto'
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import { versionDesk } from '@glowchart/server/app/asking-version.ts'
 import { openShowVersion } from '@glowchart/server/app/show-version.ts'
 import { versionFiles } from '@glowchart/server/app/version-files.ts'
 import { versionHash } from '@glowchart/server/app/version-hash.ts'
@@ -218,11 +219,44 @@ describe('an app that starts again', () => {
   })
 })
 
+describe('a check', () => {
+  it('tells how far it is, from its beginning, and is left off when its page leaves it or asks anew', async () => {
+    const draft = sampleDocuments()
+    const { length } = draft.show.songOrder
+    const files = versionFiles('/data', plugDisk())
+    const desk = versionDesk(await openShowVersion({ files, draft: () => draft }))
+    const mine = {}
+    const told: AppMessage[] = []
+    const check = (seq: number, first: () => void) =>
+      desk.ask(mine, { type: 'version', seq, version: { do: 'check', take: 'all' } }, null, message => {
+        told.push(message)
+        if (message.type === 'checking' && message.read === 0) first()
+      })
+    await check(1, () => desk.leave(mine))
+    expect(told).toEqual([{ type: 'checking', seq: 1, read: 0, songs: length }])
+    told.length = 0
+    let second: Promise<undefined> | undefined
+    await check(2, () => {
+      second = check(3, () => {})
+    })
+    await second
+    expect(told.map(one => ('seq' in one ? one.seq : 0))).toEqual([2, ...Array(length + 2).fill(3)])
+    expect(told.at(-2)).toEqual({ type: 'checking', seq: 3, read: length, songs: length })
+    expect(told.at(-1)).toMatchObject({ type: 'checked', checked: { changes: [] } })
+  })
+
+  it('is told over the socket, and leaving what is done is no error', async () => {
+    await checked('all')
+    expect(page.messages.find(m => m.type === 'checking')).toMatchObject({ read: 0 })
+    expect(await ask({ do: 'leave' })).toMatchObject({ type: 'done' })
+  })
+})
+
 describe('the files of versions', () => {
   const documents = sampleDocuments()
   const titled = (title: string) => applyEdit(documents, 'renameSong', { song: 'kettle', title }).next
   const publishAll = async (version: Awaited<ReturnType<typeof openShowVersion>>) => {
-    const found = (await version.ask({ do: 'check', take: 'all' }, null))!
+    const found = (await version.check('all'))!
     await version.ask({ do: 'publish', take: 'all', hash: found.hash, despite: true }, null)
   }
 

@@ -1,7 +1,10 @@
 // Edits in one queue: written together, acknowledged in order and only when on the disk, refused when the disk fails.
 
+import { openAccess } from '@glowchart/server/access/access.ts'
 import { openDocuments } from '@glowchart/server/app/documents.ts'
 import { startEditing } from '@glowchart/server/app/editing.ts'
+import { noteNight } from '@glowchart/server/app/night-notes.ts'
+import { noSupervisor } from '@glowchart/server/app/supervisor-link.ts'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { type PlugDisk, plugDisk } from '../app/plug-disk.ts'
 import { sampleDocuments } from '../show/samples.ts'
@@ -140,6 +143,30 @@ describe('a disk that fails', () => {
     await store.settle()
     expect(store.notices).toEqual([])
     expect(file()).toContain('"title": "third"')
+    await store.close()
+  })
+
+  it('is told to the log of the night when it begins and when it is over, not with every edit', async () => {
+    const { store, editing, rename } = await opened()
+    const access = await openAccess({ dataFolder: folder.path, now: () => 0 })
+    const said: unknown[] = []
+    const supervisor = { ...noSupervisor, note: (...one: unknown[]) => said.push(one) }
+    noteNight({ supervisor, access, editing, damaged: [] })
+    await rename('kept')
+    for (const spell of [2, 1]) {
+      disk.room = 30
+      for (let i = 0; i < spell; i++) await expect(rename(`lost ${i}`)).rejects.toThrow()
+      disk.room = Number.POSITIVE_INFINITY
+      await rename(`again ${spell}`)
+      await rename(`and again ${spell}`)
+    }
+    expect(said).toEqual([
+      ['server', 'Edits are refused: cannot be written: no space left on device.', true],
+      ['server', 'Edits are saved again; 2 edits could not be.'],
+      ['server', 'Edits are refused: cannot be written: no space left on device.', true],
+      ['server', 'Edits are saved again; 1 edit could not be.'],
+    ])
+    access.close()
     await store.close()
   })
 

@@ -166,6 +166,20 @@ describe('a whole set on MIDI clock', () => {
     expect(on.chosen).toEqual(['talk', 'slow 0'])
   })
 
+  it('tells the tempo that is heard, whatever was tapped on our own clock before', () => {
+    const on = stage(set, 'midi')
+    on.player.press({ do: 'speed', factor: 1.25 }, 0)
+    on.hear(1000, [0xfa])
+    const due = (pulse: number) => 1001 + (pulse * 60_000) / (110 * 24)
+    for (let n = 0; n < 16 * 24; n++) {
+      on.until(due(n) - 0.001)
+      on.hear(due(n), [0xf8])
+    }
+    const { bpm, speed } = on.player.tempo(due(16 * 24))
+    expect(bpm).toBeCloseTo(110, 0)
+    expect(speed).toBeCloseTo(110 / 120, 2)
+  })
+
   it('goes into the second song by song position and Continue, as far as they say', () => {
     const on = stage(set, 'midi')
     // Song position 272: a bar into it.

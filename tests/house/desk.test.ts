@@ -1,6 +1,7 @@
 // The rules of the house input, by packets of the standards and times of the test: priority, loss, sequence, release.
 
 import { createDesk } from '@glowchart/server/house/desk.ts'
+import { createHouse } from '@glowchart/server/house/house.ts'
 import { decodeArtDmx } from '@glowchart/server/output/artnet.ts'
 import { decodeE131 } from '@glowchart/server/output/e131.ts'
 import type { House } from '@glowchart/shared/render/live.ts'
@@ -54,6 +55,25 @@ describe('the slots', () => {
     for (let n = 0; n < 50; n++) sacn(n * 25, { sequence: n, slots: [0, 100] })
     expect(changes.length).toBe(1)
   })
+})
+
+it('does not take the show’s own Art-Net for the house’s, where it comes back to a laptop that sends to itself', () => {
+  const house = createHouse({
+    ...{ cid: OWN, changed() {}, clock: () => 1, artnetFault: () => '' },
+    sends: () => [
+      {
+        universe: 1,
+        to: { protocol: 'artnet', host: '127.0.0.1', port: 6454, portAddress: 291, mode: 'every' },
+      },
+    ],
+  })
+  house.listen(artnetInput)
+  const light = decodeArtDmx(artDmxOctets(291, [DARK, FULL]))!
+  house.artDmx(light, '127.0.0.1')
+  expect(house.status()).toMatchObject({ state: 'waiting', blackout: false })
+  house.artDmx(light, '10.0.0.9')
+  expect(house.status()).toMatchObject({ state: 'heard', blackout: true })
+  house.close()
 })
 
 describe('sACN (ANSI E1.31-2018)', () => {

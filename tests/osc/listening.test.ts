@@ -5,8 +5,7 @@ import { once } from 'node:events'
 import { demoBundle } from '@glowchart/server/demo/demo.ts'
 import { createOsc } from '@glowchart/server/engine/osc.ts'
 import { createPedals } from '@glowchart/server/engine/pedals.ts'
-import { oscMethods, oscName, withPartLevels } from '@glowchart/shared/osc/commands.ts'
-import { freshLive } from '@glowchart/shared/render/live.ts'
+import { oscMethods, oscName } from '@glowchart/shared/osc/commands.ts'
 import { applyEdit } from '@glowchart/shared/show/edits.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { deedOf, type Situation } from '@glowchart/shared/trigger/deed.ts'
@@ -25,7 +24,7 @@ const situation: Situation = {
   released: null,
   repeated: null,
   clock: { source: 'internal' },
-  live: { strobeStop: false, bumps: {}, grand: 1, parts: {} },
+  live: { strobeStop: false, grand: 1, parts: {} },
 }
 
 const closing: (() => void)[] = []
@@ -51,7 +50,7 @@ async function ear(show: Show = bundle.show) {
     setLive: (live: unknown) => void done.push(live),
   }
   const pedals = createPedals({ ...hands, touched: input => touched.push(input), sinceStart: () => 0 })
-  const osc = createOsc({ ...hands, setPartLevels: levels => done.push(levels), touch: pedals.touch })
+  const osc = createOsc({ ...hands, touch: pedals.touch })
   osc.listen({ port, address: '127.0.0.1' })
   await vi.waitFor(() => expect(osc.status().port).toBe(port))
   const socket = createSocket('udp4')
@@ -122,14 +121,6 @@ describe('our own addresses', () => {
     expect(new Set(all).size).toBe(all.length)
     for (const address of all) expect(address).toMatch(/^\/glowchart(\/[a-z0-9-]+)+$/)
   })
-
-  it('set one part’s level and leave the others as they are', () => {
-    const live = { ...freshLive(), parts: { a: 0.5 }, bumps: { a: 1, b: 1 } }
-    expect(withPartLevels(live, { parts: { b: 0.2 }, bumps: { a: null } })).toEqual({
-      parts: { a: 0.5, b: 0.2 },
-      bumps: { b: 1 },
-    })
-  })
 })
 
 describe('other addresses', () => {
@@ -179,7 +170,6 @@ describe('the port', () => {
       now: () => null,
       press() {},
       setLive() {},
-      setPartLevels() {},
       touch() {},
     })
     closing.push(osc.close)

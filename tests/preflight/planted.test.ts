@@ -8,9 +8,12 @@ import { songAdvice, stageAdvice } from '@glowchart/shared/advice/advise.ts'
 import type { Network } from '@glowchart/shared/messages.ts'
 import type { Facts, ServerFacts } from '@glowchart/shared/preflight/facts.ts'
 import { preflight } from '@glowchart/shared/preflight/judge.ts'
+import { judgedVersion } from '@glowchart/shared/preflight/judged.ts'
 import type { CheckId, Row } from '@glowchart/shared/preflight/row.ts'
+import { stageOf } from '@glowchart/shared/rig/stage.ts'
 import { applyDiff } from '@glowchart/shared/show/diff.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
+import { applyEdit } from '@glowchart/shared/show/edits.ts'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { clicks, waveFile } from '../recording/wave-file.ts'
 import { type FakeNode, openFakeNode } from '../support/fake-node-socket.ts'
@@ -75,6 +78,8 @@ async function facts(): Promise<Facts> {
     show,
     stage: stageAdvice(rig, show, show.tonight),
     songs,
+    running: null,
+    draft: { rig, show },
     status: await page.status(() => true),
     network: networks.at(-1) ?? null,
     engineNow: Number(process.hrtime.bigint()) / 1e6,
@@ -149,6 +154,44 @@ describe('planted on the stage of the faulty show', () => {
   it('an overload is mended by its button: the limit keeps what the supply may give for long', async () => {
     const { mend } = await rowOf('power')
     expect(mend).toEqual({ do: 'arm', limits: [{ box: 'b', amps: 7.2 }] })
+  })
+})
+
+describe('a version that runs', () => {
+  it('is what is judged, with the newest word on its lights; what only the draft has stands in one row', async () => {
+    const real = await facts()
+    const kit = real.show.tonight
+    const { rig, show } = applyEdit(documents(), 'setVenue', { kit, strobes: 3 }).next
+    const hash = '5e'.repeat(32)
+    const version = {
+      ...{ number: 4, at: '2026-05-02T18:40:00.000Z', name: show.name, hash, before: null, changes: [] },
+      ...{ advice: [...real.stage!, ...Object.values(songs).flat()], rig, show },
+    }
+    const judge = (draft: Documents) => (id: CheckId) =>
+      rowIn(id, {
+        ...real,
+        ...judgedVersion(version, draft.rig),
+        draft,
+        status: { ...real.status!, version: hash },
+      })
+    const same = judge({ rig, show })
+    expect(same('version')).toMatchObject({
+      result: 'good',
+      says: expect.stringContaining('was judged here'),
+    })
+    // In the draft the limit is gone; a light was found broken since.
+    const { id } = stageOf(rig, show.kits[kit]!).fixtures.find(one => rig.fixtures[one.id])!
+    const broken = { ...rig.fixtures[id]!, faults: [{ at: version.at, what: 'Flickers when cold' }] }
+    const edited = applyEdit({ rig, show }, 'setVenue', { kit, strobes: null }).next.show
+    const later = judge({ rig: { ...rig, fixtures: { ...rig.fixtures, [id]: broken } }, show: edited })
+    for (const row of ['patch', 'strobe', 'power', 'set'] as const) expect(later(row)).toEqual(same(row))
+    expect(later('strobe').result).toBe('good')
+    expect(JSON.stringify(later('faults'))).toContain('Flickers when cold')
+    const row = later('version')
+    expect(row).toMatchObject({ result: 'heed', says: expect.stringMatching(/1 change since will not play/) })
+    expect(row.more).toEqual([expect.stringContaining('limits of the venue')])
+    const draft = { rig, show: edited }
+    expect(rowIn('strobe', { ...real, ...draft, draft }).result).not.toBe('good')
   })
 })
 
@@ -288,6 +331,29 @@ describe('planted on the network', () => {
     })
     expect(row.remedy).toMatch(/mains, its cable and its address/)
     expect(row.mend).toEqual({ do: 'ask' })
+  })
+
+  it('a house that is listened to where our own light goes is found, also before anything is sent', async () => {
+    const real = await facts()
+    const venue = (from: object) => {
+      const house = { from, blackout: 1 }
+      const draft = applyEdit(real.draft, 'setVenue', { kit: real.show.tonight, house }).next
+      return { ...real, ...draft, draft }
+    }
+    const same = { protocol: 'artnet', portAddress: 1 }
+    expect(rowIn('house', venue(same))).toMatchObject({
+      result: 'stop',
+      says: expect.stringContaining('Art-Net 0:0:1, and the show’s own light is sent there too'),
+      remedy: expect.stringContaining('a universe of its own'),
+      mend: { do: 'go', place: 'setlist' },
+    })
+    expect(rowIn('house', venue({ ...same, portAddress: 100 })).result).not.toBe('stop')
+    expect(rowIn('house', venue({ protocol: 'sacn', universe: 1 })).result).not.toBe('stop')
+    const off = { ...venue(same), status: { ...real.status!, outputs: [] } }
+    expect(rowIn('house', off).result).not.toBe('stop')
+    const { show } = off.draft
+    const kept = { ...show, output: { ...show.output, routes: [artnet(1)] } }
+    expect(rowIn('house', { ...off, draft: { ...off.draft, show: kept } }).result).toBe('stop')
   })
 
   it('a route whose adapter is not there is found', async () => {

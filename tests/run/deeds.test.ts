@@ -6,6 +6,7 @@ import { applyEdit } from '@glowchart/shared/show/edits.ts'
 import { timelineOf } from '@glowchart/shared/time/timeline.ts'
 import type { Action } from '@glowchart/shared/trigger/action.ts'
 import { deedOf, type Situation } from '@glowchart/shared/trigger/deed.ts'
+import { situationAt } from '@glowchart/shared/trigger/situation.ts'
 import { describe, expect, it } from 'vitest'
 import { ferryVamp } from './ferry.ts'
 
@@ -25,7 +26,7 @@ const at = (given: Partial<Situation>): Situation => ({
   released: null,
   repeated: null,
   clock: { source: 'internal' },
-  live: { strobeStop: false, bumps: {}, grand: 1, parts: {} },
+  live: { strobeStop: false, grand: 1, parts: {} },
   ...given,
 })
 const deed = (action: Action['do'], given: Partial<Situation>) =>
@@ -98,6 +99,27 @@ describe('the next pedal', () => {
     ])
   })
 
+  it('means what sounds by now, not what the engine told of a tenth of a second ago', () => {
+    const [first, second] = porchlight.sections
+    const told = { ...at({ song: 'porchlight', playing: true }), at: 1000, starts: null, speed: 1 }
+    const next = (position: number, now: number, more: object = {}) =>
+      deedOf({ do: 'next' }, show, situationAt({ ...told, position, ...more }, show, now)).presses
+    const once = ({ start, end }: { start: number; end: number }) => [
+      { do: 'loop', span: { from: start, to: end, once: true } },
+    ]
+    const edge = first!.end - 20
+    expect(next(edge, 1001)).toEqual(once(first!))
+    expect(next(edge, 1090)).toEqual(once(second!))
+    // An engine that says nothing any more has not played on for certain.
+    expect(next(first!.start, 60_000)).toEqual(once(first!))
+    // A section that comes again is the same one still; what stands does not move.
+    const again = { loop: { from: first!.start, to: first!.end, once: true } }
+    expect(next(edge, 1090, again)).toEqual([{ do: 'loop', span: null }])
+    expect(next(edge, 1090, { playing: false })).toEqual([{ do: 'play' }])
+    const over = next(porchlight.length - 20, 1090)
+    expect(over).toEqual(deed('next', { song: 'porchlight', position: porchlight.length }).presses)
+  })
+
   it('steps at once from section to section of a song without a click, and leaves the last at its end', () => {
     const stepped = applyEdit(bundle, 'setStepped', { song: 'porchlight', stepped: true }).next.show
     const { sections } = timelineOf(stepped.songs.porchlight!)
@@ -157,20 +179,19 @@ describe('the other pedals', () => {
 
   it('darken and bump while held, and undo just that', () => {
     expect(deed('blackout', {})).toMatchObject({ live: { blackout: true }, letGo: { blackout: false } })
-    const live = { strobeStop: false, bumps: { bulbs: 1 }, grand: 1, parts: {} }
-    const bump = deedOf({ do: 'bump', part: 'tubes' }, show, at({ live }))
-    expect([bump.live, bump.letGo]).toEqual([{ bumps: { bulbs: 1, tubes: 1 } }, { bumps: { bulbs: 1 } }])
+    const bump = deedOf({ do: 'bump', part: 'tubes' }, show, at({}))
+    expect([bump.live, bump.letGo]).toEqual([{ bumps: { tubes: 1 } }, { bumps: { tubes: null } }])
   })
 
   it('move a master by a step, no further than it goes, and leave the others', () => {
-    const live = { strobeStop: false, bumps: {}, grand: 0.95, parts: { bulbs: 0.4, tubes: 0.05 } }
+    const live = { strobeStop: false, grand: 0.95, parts: { bulbs: 0.4, tubes: 0.05 } }
     const step = (by: number, part?: string) =>
       deedOf({ do: 'master', by, ...(part && { part }) }, show, at({ live }))
-    expect(step(0.1)).toMatchObject({ says: 'Grand master to 100 %', live: { grand: 1 } })
-    expect(step(-0.1).live).toEqual({ grand: 0.85 })
-    expect(step(-0.1, 'tubes').live).toEqual({ parts: { bulbs: 0.4, tubes: 0 } })
+    expect(step(0.1)).toMatchObject({ says: 'Grand master to 100 %', live: { steps: { grand: 0.1 } } })
+    expect(step(-0.1)).toMatchObject({ says: 'Grand master to 85 %', live: { steps: { grand: -0.1 } } })
+    expect(step(-0.1, 'tubes').live).toEqual({ steps: { parts: { tubes: -0.1 } } })
     expect(step(0.1, 'rings').live).toBeUndefined()
-    expect(step(-0.1, 'rings').live).toEqual({ parts: { ...live.parts, rings: 0.9 } })
+    expect(step(-0.1, 'rings').live).toEqual({ steps: { parts: { rings: -0.1 } } })
   })
 
   it('make a song ready without starting it, past the looks between', () => {

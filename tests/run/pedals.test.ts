@@ -2,7 +2,8 @@
 
 import { demoBundle } from '@glowchart/server/demo/demo.ts'
 import { createPedals } from '@glowchart/server/engine/pedals.ts'
-import type { LivePatch, Transport } from '@glowchart/shared/messages.ts'
+import type { Transport } from '@glowchart/shared/messages.ts'
+import { freshLive, type LivePatch, patchedLive } from '@glowchart/shared/render/live.ts'
 import { applyEdit } from '@glowchart/shared/show/edits.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { deedOf, type Situation } from '@glowchart/shared/trigger/deed.ts'
@@ -20,7 +21,7 @@ const situation: Situation = {
   released: null,
   repeated: null,
   clock: { source: 'internal' },
-  live: { strobeStop: false, bumps: {}, grand: 1, parts: {} },
+  live: { strobeStop: false, grand: 1, parts: {} },
 }
 
 function board(show: Show = bundle.show) {
@@ -52,6 +53,38 @@ it('is dark while the fourth is held, by note off or velocity 0', () => {
   hear(800, 0x9f, 63, 90)
   hear(1200, 0x9f, 63, 0)
   expect(done.map(live => (live as LivePatch).blackout)).toEqual([true, false, true, false])
+})
+
+it('loses no press and no letting go of two that come before the engine has told of the first', () => {
+  const [first, second] = bundle.show.partOrder as [string, string]
+  const triggers = [
+    ...[first, second].map((part, i) => ({
+      input: { from: 'note' as const, channel: 1, note: 40 + i },
+      action: { do: 'bump' as const, part },
+    })),
+    {
+      input: { from: 'control' as const, channel: null, control: 64 },
+      action: { do: 'master' as const, by: -0.1 },
+    },
+    {
+      input: { from: 'control' as const, channel: null, control: 65 },
+      action: { do: 'master' as const, by: -0.1, part: first },
+    },
+  ]
+  const { show } = applyEdit(bundle, 'setTriggers', { triggers }).next
+  // `situation` stays as it was: no word of the engine comes between.
+  const { done, hear } = board(show)
+  const live = () => done.reduce((stands, patch) => patchedLive(stands, patch as LivePatch), freshLive())
+  hear(0, 0x90, 40, 100, 0x90, 41, 100)
+  expect(live().bumps).toEqual({ [first]: 1, [second]: 1 })
+  hear(5, 0x80, 40, 0)
+  expect(live().bumps).toEqual({ [second]: 1 })
+  hear(10, 0x80, 41, 0)
+  expect(live().bumps).toEqual({})
+  for (const at of [100, 170]) hear(at, 0xb0, 64, 127, 64, 0, 65, 127, 65, 0)
+  expect(live()).toMatchObject({ grand: 0.8, parts: { [first]: 0.8 } })
+  // Another band: nothing that hands did to the parts lies on it.
+  expect(patchedLive(live(), { parts: null, bumps: null })).toEqual({ ...freshLive(), grand: 0.8 })
 })
 
 it('acts once for a switch that bounces, and not at all for what is played on other channels', () => {

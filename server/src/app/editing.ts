@@ -14,6 +14,8 @@ export type AppliedMessage = Extract<AppMessage, { type: 'applied' }>
 export interface EditingListener {
   /** Edits that became durable together, in order of revision; called before they are acknowledged. */
   applied(edits: readonly AppliedMessage[]): void
+  /** So many edits could not be saved, and why; called before they are refused. */
+  refused?(edits: number, why: string): void
   /** Another show is open, or the same one is replaced: whatever was known of it is void. */
   opened(): void
 }
@@ -97,7 +99,9 @@ export function startEditing(store: DocumentStore, first: Documents): Editing {
         waiting = []
         newest = durable
         newestRevision = revision
-        const says = `the change could not be saved: ${(error as Error).message}`
+        const why = (error as Error).message
+        for (const listener of listeners) listener.refused?.(refused.length, why)
+        const says = `the change could not be saved: ${why}`
         for (const one of refused) one.reject(new CodedError('edit.notSaved', says, store.folder))
         return
       }

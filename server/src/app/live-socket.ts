@@ -17,6 +17,7 @@ import { faultOf } from '@glowchart/shared/show/faults.ts'
 import type { Access, Who } from '../access/access.ts'
 import { monotonicMs } from '../engine/now.ts'
 import { requireOwnShow } from './adopting.ts'
+import { versionDesk } from './asking-version.ts'
 import type { Editing } from './editing.ts'
 import type { EngineLink, EngineRequest } from './engine-link.ts'
 import type { Recovery } from './left-off.ts'
@@ -55,7 +56,7 @@ interface Page {
   /** Fixtures that this page lights to find them; they go dark with it. */
   lit: readonly string[]
   /** Parts that this page holds bumped; let go with it. */
-  bumped: readonly string[]
+  readonly bumped: Set<string>
 }
 
 export function liveSocket(
@@ -242,14 +243,7 @@ export function liveSocket(
     return engine.request({ type: 'check', check })
   }
 
-  async function askVersion(
-    page: Page,
-    { seq, version: request }: Extract<PageMessage, { type: 'version' }>,
-  ): Promise<undefined> {
-    if (request.do !== 'check') requireOwnShow(status, 'version')
-    const checked = await version.ask(request, status)
-    if (checked) send(page, { type: 'checked', seq, checked })
-  }
+  const desk = versionDesk(version)
 
   /** What a page held that it may not hold any more goes dark, as when it goes. */
   function letGo(page: Page): void {
@@ -258,11 +252,12 @@ export function liveSocket(
       page.lit = []
       void engine.request({ type: 'live', live: { lit: litNow() } })
     }
-    if (page.bumped.length > 0 && (isGone || !isAtLeast(page.role, 'controller'))) {
-      const others = Object.entries(status?.live.bumps ?? {}).filter(([part]) => !page.bumped.includes(part))
-      page.bumped = []
-      void engine.request({ type: 'live', live: { bumps: Object.fromEntries(others) } })
+    if (page.bumped.size > 0 && (isGone || !isAtLeast(page.role, 'controller'))) {
+      const bumps = Object.fromEntries([...page.bumped].map(part => [part, null]))
+      page.bumped.clear()
+      void engine.request({ type: 'live', live: { bumps } })
     }
+    if (isGone) desk.leave(page)
     if (checking === page && (isGone || !isAtLeast(page.role, 'checker'))) void holdCheck(page, null)
   }
 
@@ -294,12 +289,9 @@ export function liveSocket(
         return ask(page, message.seq, { type: 'transport', transport: message.transport })
       case 'live': {
         if (message.live.lit) page.lit = message.live.lit
-        const { bumps } = message.live
-        // Those that stood before are held by somebody else.
-        if (bumps) {
-          page.bumped = Object.keys(bumps).filter(
-            part => page.bumped.includes(part) || !status?.live.bumps[part],
-          )
+        for (const [part, level] of Object.entries(message.live.bumps ?? {})) {
+          if (level === null) page.bumped.delete(part)
+          else page.bumped.add(part)
         }
         const live = message.live.lit ? { ...message.live, lit: litNow() } : message.live
         return void answer(page, message.seq, engine.request({ type: 'live', live }))
@@ -318,7 +310,11 @@ export function liveSocket(
         return void answer(page, seq, engine.request({ type: 'understudy', understudy }))
       }
       case 'version':
-        return void answer(page, message.seq, askVersion(page, message))
+        return void answer(
+          page,
+          message.seq,
+          desk.ask(page, message, status, told => send(page, told)),
+        )
       case 'midiChoice':
         return void answer(page, message.seq, engine.request({ type: 'midiChoice', choice: message.choice }))
       case 'recover':
@@ -367,7 +363,7 @@ export function liveSocket(
         role,
         frames: false,
         lit: [],
-        bumped: [],
+        bumped: new Set(),
       }
       pages.add(page)
       keepMeasure(socket, () => page.who.role)

@@ -1,6 +1,7 @@
-// What the app has to say to the log of the night: who came and who has the controls, which show is open, what was damaged.
+// What the app has to say to the log of the night: who came, which show is open, what was damaged, edits that were not saved.
 
 import type { AccessState } from '@glowchart/shared/access/access.ts'
+import { counted } from '@glowchart/shared/advice/words.ts'
 import type { Problem } from '@glowchart/shared/errors.ts'
 import type { Access } from '../access/access.ts'
 import type { Editing } from './editing.ts'
@@ -18,8 +19,17 @@ interface Options {
 
 export function noteNight({ supervisor, access, editing, damaged }: Options): void {
   for (const { where, message } of damaged) supervisor.note('server', `${where}: ${message}.`, true)
+  /** Edits refused since one was saved last: a full disk is told when it begins and when it is over. */
+  let lost = 0
   editing.listen({
-    applied() {},
+    applied() {
+      if (lost > 0) supervisor.note('server', `Edits are saved again; ${counted(lost, 'edit')} could not be.`)
+      lost = 0
+    },
+    refused(edits, why) {
+      if (lost === 0) supervisor.note('server', `Edits are refused: ${why}.`, true)
+      lost += edits
+    },
     opened: () => supervisor.note('server', `The show ${editing.documents.show.name} is open now.`),
   })
   const stateNow = (): AccessState => access.state(() => 0)

@@ -13,7 +13,7 @@ import type {
 } from '@glowchart/shared/version/request.ts'
 import { sharing } from '@glowchart/shared/version/sharing.ts'
 import type { Take } from '@glowchart/shared/version/take.ts'
-import { adviceOn } from './advising.ts'
+import { adviceOn, type Reading } from './advising.ts'
 import type { VersionFiles } from './version-files.ts'
 import { versionHash } from './version-hash.ts'
 
@@ -29,15 +29,19 @@ export interface ShowVersion {
   /** The show they belong to. */
   readonly of: string
   /**
-   * Does what a page asks; durable when it resolves. What runs changes only after it is on the disk.
+   * Takes a step that a page asks for; durable when it resolves. What runs changes only after it is on the disk.
    * @throws CodedError `version.*`, `data.unwritable`; what runs has not changed
    */
-  ask(request: VersionRequest, standing: Standing | null): Promise<Checked | null>
+  ask(request: VersionStep, standing: Standing | null): Promise<void>
+  /** What publishing this would do. Null: it was left off, as `reading` said. */
+  check(take: Take, reading?: Reading): Promise<Checked | null>
   /** Finds the versions of the show that is open now. */
   follow(): Promise<void>
   /** `listener` is called when another version runs, or none any more. */
   listen(listener: () => void): void
 }
+
+type VersionStep = Exclude<VersionRequest, { do: 'check' | 'leave' }>
 
 interface Options {
   files: VersionFiles
@@ -82,9 +86,14 @@ export async function openShowVersion({ files, draft, now = Date.now }: Options)
   }
 
   /** It changes nothing, and may take a while: nobody waits behind it. */
-  async function check(take: Take): Promise<Checked> {
+  async function check(take: Take, reading: Reading = {}): Promise<Checked | null> {
     const { documents, ...rest } = mixed(take)
-    return { ...rest, advice: await adviceOn(documents) }
+    try {
+      return { ...rest, advice: await adviceOn(documents, reading) }
+    } catch (error) {
+      if (reading.signal?.aborted) return null
+      throw error
+    }
   }
 
   async function publish(
@@ -157,19 +166,14 @@ export async function openShowVersion({ files, draft, now = Date.now }: Options)
     return mine
   }
 
-  async function ask(request: VersionRequest, standing: Standing | null): Promise<Checked | null> {
+  function ask(request: VersionStep, standing: Standing | null): Promise<void> {
     switch (request.do) {
-      case 'check':
-        return check(request.take)
       case 'publish':
-        await inTurn(() => publish(request, standing))
-        return null
+        return inTurn(() => publish(request, standing))
       case 'run':
-        await inTurn(() => runAgain(request, standing))
-        return null
+        return inTurn(() => runAgain(request, standing))
       case 'end':
-        await inTurn(() => end(request.from, standing))
-        return null
+        return inTurn(() => end(request.from, standing))
     }
   }
 
@@ -188,6 +192,7 @@ export async function openShowVersion({ files, draft, now = Date.now }: Options)
       return of
     },
     ask,
+    check,
     follow: () => inTurn(follow),
     listen(listener) {
       listeners.push(listener)

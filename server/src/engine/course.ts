@@ -33,6 +33,8 @@ export interface Course {
   readonly from: Ticks
   readonly to: Ticks
   clockStatus(now: number): ClockStatus
+  /** The tempo that sounds, quarter notes a minute, and by what factor it is another than the one written there. */
+  tempo(now: number): { bpm: number; speed: number }
   take(piece: Piece, frame: number, at?: number, place?: number | null): void
   press(press: LoopTransport, frame: number): Problem | undefined
   midi(byte: number, at: number): void
@@ -197,6 +199,13 @@ export function songCourse(firstRate: number): Course {
     return minded(transport, timeline, position, next, { frame, rate }).jumps[0]?.from ?? next
   }
 
+  function tempo(at: number): { bpm: number; speed: number } {
+    if (!piece) return { bpm: 120, speed: 1 }
+    const isOwn = piece.look !== undefined || transport.source === 'internal'
+    const speed = isOwn ? transport.speed : clock().speed(followed(piece), at)
+    return { bpm: bpmAt(piece.compiled.timeline.tempo, position) * speed, speed }
+  }
+
   return {
     get transport() {
       return transport
@@ -221,9 +230,9 @@ export function songCourse(firstRate: number): Course {
       if (!piece)
         return { source, lock: internal ? 'internal' : 'waiting', bpm: 0, estimated: false, jitter: 0 }
       if (!internal) return clock().status(followed(piece), at)
-      const bpm = bpmAt(piece.compiled.timeline.tempo, position) * transport.speed
-      return { source, lock: 'internal', bpm, estimated: false, jitter: 0 }
+      return { source, lock: 'internal', bpm: tempo(at).bpm, estimated: false, jitter: 0 }
     },
+    tempo,
 
     take(next, number, at, place = null) {
       const before = piece

@@ -5,7 +5,6 @@ import { problem } from '@glowchart/shared/errors.ts'
 import type {
   Discover,
   FromEngine,
-  LivePatch,
   MidiChoice,
   MidiStatus,
   Resume,
@@ -15,6 +14,7 @@ import type {
 import { CHECK_LASTS } from '@glowchart/shared/render/check.ts'
 import { compileLook, songCompiler } from '@glowchart/shared/render/compile.ts'
 import { type LevelPlan, levelPlan } from '@glowchart/shared/render/levels.ts'
+import type { LivePatch } from '@glowchart/shared/render/live.ts'
 import { stepAt, stepsOf } from '@glowchart/shared/set/steps.ts'
 import { timecodeStart } from '@glowchart/shared/set/timeline.ts'
 import type { Changed } from '@glowchart/shared/show/change.ts'
@@ -23,6 +23,7 @@ import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import type { Kit } from '@glowchart/shared/show/schema.ts'
 import type { TempoMap } from '@glowchart/shared/time/tempo.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
+import { situationAt } from '@glowchart/shared/trigger/situation.ts'
 import { noUnderstudy, type UnderstudyStatus } from '@glowchart/shared/understudy/status.ts'
 import { sharing } from '@glowchart/shared/version/sharing.ts'
 import { createHouse } from '../house/house.ts'
@@ -185,7 +186,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
   /** Another band: what was chosen, and what hands did to the first one's parts, is not for it. */
   const changeOver = (): void => {
     chosen = null
-    send({ type: 'live', id: UNASKED, live: { parts: {}, bumps: {}, solo: [] } })
+    send({ type: 'live', id: UNASKED, live: { parts: null, bumps: null, solo: [] } })
   }
 
   const load = ({ revision, version, ...given }: Extract<ToEngine, { type: 'load' | 'inherit' }>): void => {
@@ -243,7 +244,10 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
   }
 
   const hands = {
-    now: () => (holding && status ? { show: holding.show, situation: status } : null),
+    now: () =>
+      holding && status
+        ? { show: holding.show, situation: situationAt(status, holding.show, monotonicMs()) }
+        : null,
     press: (transport: Transport) => engine.handle({ type: 'transport', id: UNASKED, transport }),
     setLive: (live: LivePatch) => engine.handle({ type: 'live', id: UNASKED, live }),
   }
@@ -252,13 +256,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     touched: input => tell({ type: 'touched', input }),
     sinceStart: at => (status?.clock.source === 'midi' ? conductor.sinceStart(at) : 0),
   })
-  const osc = createOsc({
-    ...hands,
-    setPartLevels: levels => {
-      if (!silent) send({ type: 'partLevels', levels })
-    },
-    touch: pedals.touch,
-  })
+  const osc = createOsc({ ...hands, touch: pedals.touch })
   const conductor = createConductor({
     now: () => (holding && status ? { show: holding.show, situation: status } : null),
     standing: () => ({ song: null, look: null, ...chosen, place: chosenPlace }),
@@ -295,6 +293,7 @@ export async function createEngine(options: EngineOptions): Promise<Engine> {
     },
     clock: monotonicMs,
     artnetFault: () => options.artnetFault?.() ?? '',
+    sends: () => (status?.outputs ?? []).map(({ route }) => route),
   })
 
   const engine: Engine = {

@@ -2,11 +2,10 @@
 
 import type { TransportState } from '@glowchart/shared/clock/transport.ts'
 import type { Problem } from '@glowchart/shared/errors.ts'
-import type { EngineStatus, LivePatch, Resume, Transport } from '@glowchart/shared/messages.ts'
-import type { PartLevels } from '@glowchart/shared/osc/commands.ts'
+import type { EngineStatus, Resume, Transport } from '@glowchart/shared/messages.ts'
 import type { Check } from '@glowchart/shared/render/check.ts'
 import type { CompiledTrack } from '@glowchart/shared/render/compiled.ts'
-import type { House, Live } from '@glowchart/shared/render/live.ts'
+import type { House, Live, LivePatch } from '@glowchart/shared/render/live.ts'
 import type { Output } from '@glowchart/shared/show/output.ts'
 import type { BeatOrders } from '../understudy/beats.ts'
 import type { Piece } from './player.ts'
@@ -36,7 +35,6 @@ export type ToLoop =
   | { type: 'tracks'; revision: number; tracks: readonly (CompiledTrack | string)[] }
   | { type: 'transport'; id: number; transport: LoopTransport }
   | { type: 'live'; id: number; live: LivePatch }
-  | { type: 'partLevels'; levels: PartLevels }
   | { type: 'house'; house: House }
   /** `until`: ms of the machine's monotonic clock, unless it is told again. */
   | { type: 'check'; id: number; check: Check | null; until: number }

@@ -6,9 +6,8 @@ import type { TransportState } from '@glowchart/shared/clock/transport.ts'
 import { CodedError } from '@glowchart/shared/errors.ts'
 import { encodeFrame } from '@glowchart/shared/frame.ts'
 import type { Resume } from '@glowchart/shared/messages.ts'
-import { withPartLevels } from '@glowchart/shared/osc/commands.ts'
 import { type Output, outputSchema } from '@glowchart/shared/show/output.ts'
-import { bpmAt, secondsAt } from '@glowchart/shared/time/tempo.ts'
+import { secondsAt } from '@glowchart/shared/time/tempo.ts'
 import { loadDmxnet } from '../output/dmxnet-adapter.ts'
 import { type Outputs, openOutputs } from '../output/outputs.ts'
 import { beatSender } from '../understudy/beats.ts'
@@ -68,10 +67,6 @@ function hear(message: ToLoop, frame: number): void {
       tellSoon = true
       player.setLive(message.live)
       tell({ type: 'answer', id: message.id })
-      break
-    case 'partLevels':
-      tellSoon = true
-      player.setLive(withPartLevels(player.live, message.levels))
       break
     case 'house':
       tellSoon = true
@@ -252,8 +247,7 @@ function status(due: number): void {
       playing: transport.playing,
       starts: transport.playing && !player.moves ? startOf(transport) : null,
       position,
-      bpm: piece ? bpmAt(piece.compiled.timeline.tempo, position) * transport.speed : 120,
-      speed: transport.speed,
+      ...player.tempo(due),
       loop: transport.loop,
       repeated: transport.repeated,
       released: transport.released,

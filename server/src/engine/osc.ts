@@ -2,10 +2,11 @@
 
 import { createSocket, type RemoteInfo, type Socket } from 'node:dgram'
 import { CodedError } from '@glowchart/shared/errors.ts'
-import type { LivePatch, OscHeard, OscStatus, Transport } from '@glowchart/shared/messages.ts'
-import { numberOf, OUR_ADDRESSES, oscDeeds, type PartLevels } from '@glowchart/shared/osc/commands.ts'
+import type { OscHeard, OscStatus, Transport } from '@glowchart/shared/messages.ts'
+import { numberOf, OUR_ADDRESSES, oscDeeds } from '@glowchart/shared/osc/commands.ts'
 import { decodeOsc, messagesOf, type OscArgument, type OscMessage } from '@glowchart/shared/osc/packet.ts'
 import { type OscIn, oscAddress } from '@glowchart/shared/osc/schema.ts'
+import type { LivePatch } from '@glowchart/shared/render/live.ts'
 import { sameValue } from '@glowchart/shared/show/diff.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Situation } from '@glowchart/shared/trigger/deed.ts'
@@ -22,7 +23,6 @@ export interface OscWork {
   now(): { show: Show; situation: Situation } | null
   press(transport: Transport): void
   setLive(live: LivePatch): void
-  setPartLevels(levels: PartLevels): void
   /** An address that is not ours, as a trigger. */
   touch(touch: Touch, at: number): void
 }
@@ -97,10 +97,9 @@ export function createOsc(work: OscWork): OscEar {
     if (!address.startsWith(OUR_ADDRESSES)) return note(asTrigger(message, at))
     const deeds = oscDeeds(message, now.show, now.situation)
     note(deeds.map(deed => deed.says).join(', '))
-    for (const { presses, live, partLevels } of deeds) {
+    for (const { presses, live } of deeds) {
       for (const one of presses) work.press(one)
       if (live) work.setLive(live)
-      if (partLevels) work.setPartLevels(partLevels)
     }
   }
 

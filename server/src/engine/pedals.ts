@@ -1,7 +1,8 @@
 // Pedals at the engine's MIDI ports: they act without any page, by the same answer that the page shows.
 
 import { type MidiParser, midiParser, parseByte } from '@glowchart/shared/clock/parser.ts'
-import type { LivePatch, MidiIn, Transport } from '@glowchart/shared/messages.ts'
+import type { MidiIn, Transport } from '@glowchart/shared/messages.ts'
+import type { LivePatch } from '@glowchart/shared/render/live.ts'
 import { songByNumber } from '@glowchart/shared/set/steps.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { deedOf, type Situation } from '@glowchart/shared/trigger/deed.ts'

@@ -4,17 +4,18 @@ import type { Follower } from '@glowchart/shared/clock/follower-state.ts'
 import type { Timecode } from '@glowchart/shared/clock/timecode.ts'
 import type { TransportState } from '@glowchart/shared/clock/transport.ts'
 import { type Problem, problem } from '@glowchart/shared/errors.ts'
-import type {
-  ClockStatus,
-  EngineStatus,
-  LivePatch,
-  Resume,
-  TimecodePlace,
-} from '@glowchart/shared/messages.ts'
+import type { ClockStatus, EngineStatus, Resume, TimecodePlace } from '@glowchart/shared/messages.ts'
 import { type Check, checkLevels } from '@glowchart/shared/render/check.ts'
 import type { CompiledSong } from '@glowchart/shared/render/compiled.ts'
 import type { LevelPlan } from '@glowchart/shared/render/levels.ts'
-import { freeHouse, freshLive, type House, type Live, patchedLive } from '@glowchart/shared/render/live.ts'
+import {
+  freeHouse,
+  freshLive,
+  type House,
+  type Live,
+  type LivePatch,
+  patchedLive,
+} from '@glowchart/shared/render/live.ts'
 import type { Ticks } from '@glowchart/shared/time/units.ts'
 import { songCourse } from './course.ts'
 import type { LoopTransport } from './loop-messages.ts'
@@ -56,6 +57,8 @@ export interface Player {
   /** Seconds of the song that pass in one on the wall. */
   readonly pace: number
   clockStatus(now: number): ClockStatus
+  /** See `Course`. */
+  tempo(now: number): { bpm: number; speed: number }
   /**
    * Swaps what is played, between two frames. `at`: start there; left out, go on at the same place. `place`: where in
    * tonight's set that is.
@@ -155,6 +158,7 @@ export function createPlayer(firstRate: number): Player {
       return check === null ? 'off' : check === 'dark' ? 'dark' : 'on'
     },
     clockStatus: course.clockStatus,
+    tempo: course.tempo,
 
     take(next, frame, at, place) {
       piece = next

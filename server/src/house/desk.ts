@@ -2,10 +2,9 @@
 
 import { type Problem, problem } from '@glowchart/shared/errors.ts'
 import type { HouseStatus } from '@glowchart/shared/messages.ts'
-import { portAddressText } from '@glowchart/shared/network/port-address.ts'
 import { freeHouse, type House } from '@glowchart/shared/render/live.ts'
 import { sameValue } from '@glowchart/shared/show/diff.ts'
-import type { HouseInput } from '@glowchart/shared/show/house-input.ts'
+import { type HouseInput, housePlace } from '@glowchart/shared/show/house-input.ts'
 import type { ArtDmx } from '../output/artnet.ts'
 import type { E131 } from '../output/e131.ts'
 import { artnetSources, type Sources, sacnSources } from './sources.ts'
@@ -113,17 +112,16 @@ export function createDesk(cid: Uint8Array, changed: (house: House) => void): De
       case 'off':
         return ''
       case 'waiting':
-        return `Nothing is heard from the house on ${placeOf(input!)} yet.`
+        return `Nothing is heard from the house on ${housePlace(input!)} yet.`
       case 'heard':
-        return others === 0 ? '' : `${source} is listened to; left out on ${placeOf(input!)}: ${others} more.`
+        return others === 0
+          ? ''
+          : `${source} is listened to; left out on ${housePlace(input!)}: ${others} more.`
       case 'lost':
-        return `${source === '' ? 'The house' : source} ${sacn?.ended ? 'has ended its stream' : 'is no longer heard'} on ${placeOf(input!)}; ${heldWords(house)}.`
+        return `${source === '' ? 'The house' : source} ${sacn?.ended ? 'has ended its stream' : 'is no longer heard'} on ${housePlace(input!)}; ${heldWords(house)}.`
     }
   }
 }
-
-const placeOf = ({ from }: HouseInput): string =>
-  from.protocol === 'sacn' ? `sACN universe ${from.universe}` : `Art-Net ${portAddressText(from.portAddress)}`
 
 const heldWords = ({ blackout, grand }: House): string => {
   if (blackout) return 'its blackout is held'

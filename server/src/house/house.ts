@@ -4,10 +4,11 @@ import type { Problem } from '@glowchart/shared/errors.ts'
 import type { HouseStatus } from '@glowchart/shared/messages.ts'
 import type { House } from '@glowchart/shared/render/live.ts'
 import { sameValue } from '@glowchart/shared/show/diff.ts'
-import type { HouseInput } from '@glowchart/shared/show/house-input.ts'
+import { type HouseInput, sharesUniverse } from '@glowchart/shared/show/house-input.ts'
+import type { Route } from '@glowchart/shared/show/output.ts'
 import type { ArtDmx } from '../output/artnet.ts'
 import { createDesk } from './desk.ts'
-import { hearSacn, type SacnEar } from './listen.ts'
+import { hearSacn, localAddresses, type SacnEar } from './listen.ts'
 
 /** How soon a loss is noticed after its time is over, ms. */
 const LOOK = 100
@@ -33,6 +34,8 @@ export function createHouse(options: {
   clock: () => number
   /** Why Art-Net cannot be heard. */
   artnetFault: () => string
+  /** The ways by which light leaves now. */
+  sends: () => readonly Route[]
 }): HouseEar {
   const { clock } = options
   const desk = createDesk(options.cid, options.changed)
@@ -57,7 +60,11 @@ export function createHouse(options: {
         ear = hearSacn(input.from, (packet, from) => desk.hearSacn(packet, from, clock()))
       looking = setInterval(() => desk.look(clock()), LOOK).unref()
     },
-    artDmx: (packet, from) => desk.hearArtnet(packet, from, clock()),
+    artDmx(packet, from) {
+      // Art-Net names no sender but its address: what leaves to one of our own comes back, and is not the house.
+      const isOwn = wanted && sharesUniverse(wanted, options.sends()) && localAddresses().includes(from)
+      if (!isOwn) desk.hearArtnet(packet, from, clock())
+    },
     get artnetPort() {
       return wanted?.from.protocol === 'artnet' ? wanted.from.portAddress : null
     },

@@ -72,7 +72,8 @@ export function hearSacn(
   }
 }
 
-const localAddresses = (): string[] =>
+/** This laptop's IPv4 addresses. */
+export const localAddresses = (): string[] =>
   Object.values(networkInterfaces()).flatMap(all =>
     (all ?? []).filter(one => one.family === 'IPv4').map(one => one.address),
   )

@@ -90,7 +90,8 @@ function moved(pulse: number, place: number): boolean {
   return ahead < -TICKS_PER_PULSE || ahead > TICKS_PER_SONG_POSITION + 1
 }
 
-function placeAt({ tempo, place, at, speed }: SongMotion, time: number): number {
+/** Where a song that moves is at a time, ticks. */
+export function placeAt({ tempo, place, at, speed }: SongMotion, time: number): number {
   return ticksAt(tempo, (secondsAt(tempo, place) + ((time - at) * speed) / 1000) as Seconds)
 }
 

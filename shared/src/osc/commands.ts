@@ -1,7 +1,7 @@
 // Our own addresses in Open Sound Control: what each does, and what a message to one of them asks for now.
 
-import type { LivePatch, Transport } from '../messages.ts'
-import type { Live } from '../render/live.ts'
+import type { Transport } from '../messages.ts'
+import type { LivePatch } from '../render/live.ts'
 import { type SetStep, stepsOf } from '../set/steps.ts'
 import type { Show } from '../show/schema.ts'
 import { timelineOf } from '../time/timeline.ts'
@@ -12,18 +12,11 @@ import { matchesPattern } from './pattern.ts'
 
 export const OUR_ADDRESSES = '/glowchart/'
 
-/** Levels of single parts, set without a look at the others: faders of several parts move at once. Null lets a bump go. */
-export interface PartLevels {
-  readonly parts?: Readonly<Record<string, number>>
-  readonly bumps?: Readonly<Record<string, number | null>>
-}
-
 export interface OscDeed {
   /** What it does, in words; where it does nothing, why. */
   readonly says: string
   readonly presses: readonly Transport[]
   readonly live?: LivePatch
-  readonly partLevels?: PartLevels
 }
 
 /** One of our addresses. `takes`: the value that follows it, in words; empty for a press. */
@@ -108,9 +101,9 @@ export function oscMethods(show: Show): OscMethod[] {
     ...show.partOrder.flatMap(part => {
       const { name } = show.parts[part]!
       return [
-        level(`part/${oscName(name)}/level`, name, to => ({ partLevels: { parts: { [part]: to } } })),
+        level(`part/${oscName(name)}/level`, name, to => ({ live: { parts: { [part]: to } } })),
         onOff(`part/${oscName(name)}/bump`, [`Bump ${name}`, `${name} as written`], on => ({
-          partLevels: { bumps: { [part]: on ? 1 : null } },
+          live: { bumps: { [part]: on ? 1 : null } },
         })),
       ]
     }),
@@ -146,13 +139,6 @@ export function numberOf(arg: OscArgument | undefined): number | null | undefine
     default:
       return Number.isFinite(Number(arg.value)) ? Number(arg.value) : undefined
   }
-}
-
-/** The live state's records with those levels in place of what stood. */
-export function withPartLevels(live: Live, { parts, bumps }: PartLevels): Pick<Live, 'parts' | 'bumps'> {
-  const all = { ...live.bumps, ...bumps }
-  const held = Object.entries(all).filter((one): one is [string, number] => one[1] !== null)
-  return { parts: { ...live.parts, ...parts }, bumps: Object.fromEntries(held) }
 }
 
 /** A name as it stands in an address. */

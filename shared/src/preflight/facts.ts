@@ -1,12 +1,11 @@
 // What a preflight is judged from: documents, advice, the engine's word, what the server and the page could find out.
 
 import type { Role } from '../access/role.ts'
-import type { Advice } from '../advice/advice.ts'
 import type { Problem } from '../errors.ts'
 import type { EngineStatus, Network } from '../messages.ts'
-import type { Rig } from '../rig/schema.ts'
-import type { Show } from '../show/schema.ts'
+import type { Documents } from '../show/edits/edit.ts'
 import type { Input } from '../trigger/trigger.ts'
+import type { Judged } from './judged.ts'
 
 /** A recording in the data folder. `damaged`: its bytes are not those that were taken in. */
 export interface RecordingFact {
@@ -36,13 +35,6 @@ export interface ServerFacts {
   readonly newest: number
   /** What was pressed at MIDI ports since the server was started, each once. */
   readonly touched: readonly Input[]
-  /** The version that runs, and whether the draft is another by now; null: the draft itself runs. */
-  readonly version: {
-    readonly number: number
-    readonly at: string
-    readonly hash: string
-    readonly differs: boolean
-  } | null
   /** The roles of the pages that are connected. */
   readonly pages: readonly Role[]
 }
@@ -63,13 +55,9 @@ export interface PageFacts {
   readonly keys: readonly string[]
 }
 
-export interface Facts {
-  readonly rig: Rig
-  readonly show: Show
-  /** Null while it is read. */
-  readonly stage: readonly Advice[] | null
-  /** By song; a song that is left out has not been read yet. */
-  readonly songs: Readonly<Record<string, readonly Advice[]>>
+export interface Facts extends Judged {
+  /** What is edited: the same where no version runs. */
+  readonly draft: Documents
   readonly status: EngineStatus | null
   readonly network: Network | null
   /** Ms of the engine's clock, for how long a node has been silent. */

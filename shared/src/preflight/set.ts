@@ -3,6 +3,7 @@
 import { counted, listText } from '../advice/words.ts'
 import { type SetStep, stepsOf } from '../set/steps.ts'
 import type { Show } from '../show/schema.ts'
+import { changeCount, changesBetween } from '../version/changes.ts'
 import type { Facts } from './facts.ts'
 import { foundRow, ofKinds } from './found.ts'
 import type { Row } from './row.ts'
@@ -98,13 +99,12 @@ export function readSongs({ show, songs }: Facts) {
 }
 
 /** What was published runs; the draft may have gone on since. */
-export function versionRow({ server, status }: Facts): Row {
+export function versionRow({ rig, show, draft, running, server, status }: Facts): Row {
   const row = { id: 'version', checked: 'The version that runs' } as const
   if (!server || !status)
     return { ...row, result: 'unknown', says: 'Server and engine have not answered yet.' }
   const mend = { do: 'go', place: 'setlist' } as const
-  const { version } = server
-  if (!version) {
+  if (!running) {
     return {
       ...row,
       result: 'heed',
@@ -113,8 +113,8 @@ export function versionRow({ server, status }: Facts): Row {
       mend,
     }
   }
-  const name = `Version ${version.number} (${version.hash.slice(0, 8)}), published ${dateText(version.at, server.offset)}`
-  if (status.version !== version.hash) {
+  const name = `Version ${running.number} (${running.hash.slice(0, 8)}), published ${dateText(running.at, server.offset)}`
+  if (status.version !== running.hash) {
     return {
       ...row,
       result: 'stop',
@@ -123,11 +123,14 @@ export function versionRow({ server, status }: Facts): Row {
       mend,
     }
   }
-  if (!version.differs) return { ...row, result: 'good', says: `${name}. The draft is the same.` }
+  const changes = changesBetween({ rig, show }, draft)
+  const judged = `${name}, was judged here`
+  if (changes.length === 0) return { ...row, result: 'good', says: `${judged}. The draft is the same.` }
   return {
     ...row,
     result: 'heed',
-    says: `${name}. The draft has changed since, and the checks on this page read the draft.`,
+    says: `${judged}, and not the draft: ${counted(changeCount(changes), 'change')} since will not play.`,
+    more: changes.flatMap(({ title, says }) => says.map(line => `${title}: ${line}`)),
     remedy: 'Take the changes into the version, or leave them for another night.',
     mend,
   }

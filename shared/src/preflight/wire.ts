@@ -4,6 +4,7 @@ import { counted, listText } from '../advice/words.ts'
 import type { EngineStatus, FoundNode } from '../messages.ts'
 import { reach } from '../network/reach.ts'
 import { patch } from '../rig/patch.ts'
+import { housePlace, SHARES_REMEDY, sharesUniverse } from '../show/house-input.ts'
 import type { Route } from '../show/output.ts'
 import type { Facts } from './facts.ts'
 import type { Row } from './row.ts'
@@ -16,7 +17,7 @@ const routesOf = (status: EngineStatus): Route[] => status.outputs.map(output =>
 
 export function universesRow(facts: Facts): Row {
   const row = { id: 'universes', checked: 'Every universe has a way out' } as const
-  const { status, rig, show } = facts
+  const { status, rig, draft } = facts
   if (!status) return { ...row, result: 'unknown', says: NO_ENGINE }
   const used = [...new Set(patch(rig, kitOf(facts)).entries.map(entry => entry.universe))]
   const sent = new Set(routesOf(status).map(route => route.universe))
@@ -24,7 +25,7 @@ export function universesRow(facts: Facts): Row {
   if (without.length === 0) {
     return { ...row, result: 'good', says: `${counted(used.length, 'universe')}, each sent somewhere.` }
   }
-  const kept = new Set(show.output.routes.map(route => route.universe))
+  const kept = new Set(draft.show.output.routes.map(route => route.universe))
   const canSend = sent.size === 0 && without.every(universe => kept.has(universe))
   return {
     ...row,
@@ -162,11 +163,24 @@ export function sendingRow({ status }: Facts): Row {
 }
 
 /** What the venue's own desk may hold over the show. */
-export function houseRow({ status }: Facts): Row {
+export function houseRow(facts: Facts): Row {
   const row = { id: 'house', checked: 'The desk of the house' } as const
+  const { status, draft } = facts
   if (!status) return { ...row, result: 'unknown', says: NO_ENGINE }
   const { state, source, says, blackout, grand } = status.house
   const mend = { do: 'go', place: 'setlist' } as const
+  const input = kitOf(facts).venue?.house
+  // What is not sent yet will be: where it went last time.
+  const routes = status.outputs.length > 0 ? routesOf(status) : draft.show.output.routes
+  if (input && sharesUniverse(input, routes)) {
+    return {
+      ...row,
+      result: 'stop',
+      says: `It is listened to on ${housePlace(input)}, and the show’s own light is sent there too: light could be taken for its blackout, and nodes get both.`,
+      remedy: SHARES_REMEDY,
+      mend,
+    }
+  }
   if (state === 'off') return { ...row, result: 'good', says: 'It is not listened to.' }
   if (state === 'waiting') {
     return {

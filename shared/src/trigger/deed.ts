@@ -1,6 +1,7 @@
 // What an action would do now: one pure answer for the page that shows it and for the pedal that does it.
 
-import type { EngineStatus, LivePatch, Transport } from '../messages.ts'
+import type { EngineStatus, Transport } from '../messages.ts'
+import { type LivePatch, stepped } from '../render/live.ts'
 import { type Countdown, countdownAt } from '../set/countdown.ts'
 import { type SetStep, setPlace, stepAt, stepsOf } from '../set/steps.ts'
 import type { Show } from '../show/schema.ts'
@@ -15,7 +16,7 @@ export type Situation = Pick<
   'song' | 'look' | 'place' | 'playing' | 'position' | 'loop' | 'released' | 'repeated'
 > & {
   readonly clock: Pick<EngineStatus['clock'], 'source'>
-  readonly live: Pick<EngineStatus['live'], 'strobeStop' | 'bumps' | 'grand' | 'parts'>
+  readonly live: Pick<EngineStatus['live'], 'strobeStop' | 'grand' | 'parts'>
 }
 
 export interface Deed {
@@ -84,14 +85,13 @@ export function deedOf(action: Action, show: Show, now: Situation): Deed {
         letGo: { blackout: false },
       }
     case 'bump': {
-      const { [action.part]: _held, ...rest } = now.live.bumps
       const says = `${show.parts[action.part]?.name ?? 'Part'} full`
       return {
         says,
         more: 'While held',
         presses: [],
-        live: { bumps: { ...rest, [action.part]: 1 } },
-        letGo: { bumps: rest },
+        live: { bumps: { [action.part]: 1 } },
+        letGo: { bumps: { [action.part]: null } },
       }
     }
   }
@@ -308,12 +308,12 @@ function stop(now: Situation): Deed {
 function master(show: Show, { live }: Situation, { by, part }: Extract<Action, { do: 'master' }>): Deed {
   const name = part === undefined ? 'Grand master' : (show.parts[part]?.name ?? 'Part')
   const stands = part === undefined ? live.grand : (live.parts[part] ?? 1)
-  const level = Math.round(100 * Math.min(1, Math.max(0, stands + by))) / 100
+  const level = stepped(stands, by)
   if (level === stands) return nothing(`${name} at ${Math.round(100 * stands)} %`, 'No further.')
   return {
     says: `${name} to ${Math.round(100 * level)} %`,
     presses: [],
-    live: part === undefined ? { grand: level } : { parts: { ...live.parts, [part]: level } },
+    live: { steps: part === undefined ? { grand: by } : { parts: { [part]: by } } },
   }
 }
 

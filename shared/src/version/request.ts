@@ -12,8 +12,10 @@ const number = z.int().min(1).max(1e6)
 
 /** `from`: the number of the version that ran when the page asked; another one by now, and the wish is refused. */
 export const versionRequestSchema = z.discriminatedUnion('do', [
-  /** What publishing this would do: answered by `checked`. */
+  /** What publishing this would do: answered by `checked`, after `checking` at once and with each song. */
   z.object({ do: z.literal('check'), take: takeSchema }),
+  /** Waits no longer for the check that this page asked for; it is then answered without one. */
+  z.object({ do: z.literal('leave') }),
   /** Publishes what was checked (its hash) and runs it. `despite`: though it has advice that it must not be played so. */
   z.object({ do: z.literal('publish'), take: takeSchema, hash, despite: z.boolean().default(false) }),
   /** Runs an earlier version again. */

@@ -4,6 +4,7 @@ import type { Advice } from '@glowchart/shared/advice/advice.ts'
 import { songsTonight } from '@glowchart/shared/preflight/set.ts'
 import { diffOf } from '@glowchart/shared/show/diff.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
+import type { Show } from '@glowchart/shared/show/schema.ts'
 import { create } from 'zustand'
 import { shownDocuments, useDocument } from '../document/document.ts'
 import { say, useSession } from '../document/session.ts'
@@ -53,8 +54,9 @@ export function startAdvising(): () => void {
     const { show } = documents
     const isOld = (song: string | null) => !isSame(known.get(song), readFrom(documents, song))
     const seen = viewedSongNow()?.id
-    const order = new Set([...songsTonight(show), ...show.songOrder])
-    const songs = [...order].sort((a, b) => Number(b === seen) - Number(a === seen)).filter(isOld)
+    const songs = inOrder(show)
+      .sort((a, b) => Number(b === seen) - Number(a === seen))
+      .filter(isOld)
     const stage = isOld(null)
     forget(documents, known)
     useAdvice.setState({ waiting: songs })
@@ -67,6 +69,9 @@ export function startAdvising(): () => void {
   }
 
   const later = () => {
+    // That nothing has been read yet is told at once.
+    const { show } = shownDocuments() ?? {}
+    if (known.size === 0 && show) useAdvice.setState({ waiting: inOrder(show) })
     clearTimeout(soon)
     soon = setTimeout(ask, PAUSE)
   }
@@ -105,6 +110,9 @@ export function startAdvising(): () => void {
     worker.terminate()
   }
 }
+
+/** Tonight's songs first. */
+const inOrder = (show: Show): string[] => [...new Set([...songsTonight(show), ...show.songOrder])]
 
 const NO_CHANGE = { change: { rig: [], show: [] } } as const
 

@@ -6,12 +6,12 @@ import type {
   AppMessage,
   Discover,
   EngineStatus,
-  LivePatch,
   MidiChoice,
   PageMessage,
   Transport,
 } from '@glowchart/shared/messages.ts'
 import type { Check } from '@glowchart/shared/render/check.ts'
+import type { LivePatch } from '@glowchart/shared/render/live.ts'
 import type { Output } from '@glowchart/shared/show/output.ts'
 import type { UnderstudyRequest } from '@glowchart/shared/understudy/status.ts'
 import type { VersionRequest } from '@glowchart/shared/version/request.ts'
@@ -124,6 +124,9 @@ function receive(message: AppMessage): void {
       return
     case 'version':
       takeVersion(message)
+      return
+    case 'checking':
+      useVersion.setState({ checking: { read: message.read, songs: message.songs } })
       return
     case 'checked':
       useVersion.setState({ checked: message.checked })

@@ -1,14 +1,20 @@
 // The preflight on paper: every check in one table, its box ticked where it is good, with room to sign.
 
 import type { Group } from '@glowchart/shared/preflight/judge.ts'
+import { type Judged, judgedWords } from '@glowchart/shared/preflight/judged.ts'
 import type { Row } from '@glowchart/shared/preflight/row.ts'
-import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Block, Sheet } from '../paper/sheet.ts'
 import { Sign } from '../ui/signs.tsx'
 import { resultWords } from './RowView.tsx'
 
+interface Judging {
+  readonly judged: Judged
+  readonly groups: readonly Group[]
+}
+
 /** @param at when it was printed, in words */
-export function checkSheetOf(groups: readonly Group[], show: Show, at: string): Sheet {
+export function checkSheetOf({ judged, groups }: Judging, at: string): Sheet {
+  const { show } = judged
   const rows = groups.flatMap(({ name, rows: own }) => [
     { key: name, cells: [<b key="name">{name}</b>], heads: true as const },
     ...own.map(row => ({
@@ -26,7 +32,7 @@ export function checkSheetOf(groups: readonly Group[], show: Show, at: string): 
     {
       kind: 'table',
       key: 'checks',
-      caption: 'An empty box is for a hand: what could not be told, or was mended since.',
+      caption: `${judgedWords(judged)} An empty box is for a hand: what could not be told, or was mended since.`,
       columns: [
         { head: '', width: '24px' },
         { head: 'Checked', width: '214px' },

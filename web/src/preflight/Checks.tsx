@@ -1,6 +1,7 @@
 // The preflight itself: what stops, what to heed, and every check below, with how far the reading of the songs is.
 
 import type { Group } from '@glowchart/shared/preflight/judge.ts'
+import { type Judged, judgedWords } from '@glowchart/shared/preflight/judged.ts'
 import { type Result, worst } from '@glowchart/shared/preflight/row.ts'
 import { useState } from 'react'
 import { Reading } from '../advice/Reading.tsx'
@@ -10,12 +11,13 @@ import { ResultSign, RowView, resultWords } from './RowView.tsx'
 const results: readonly Result[] = ['stop', 'heed', 'unknown', 'good']
 
 interface Props {
+  judged: Judged
   groups: readonly Group[]
   onAgain: () => void
   onPrint: () => void
 }
 
-export function Checks({ groups, onAgain, onPrint }: Props) {
+export function Checks({ judged, groups, onAgain, onPrint }: Props) {
   const [hidesGood, setHidesGood] = useState(false)
   const rows = groups.flatMap(group => group.rows)
   const all = worst(rows.map(row => row.result))
@@ -71,7 +73,8 @@ export function Checks({ groups, onAgain, onPrint }: Props) {
             Print
           </button>
         </div>
-        <Reading />
+        <p className="judged">{judgedWords(judged)}</p>
+        {!judged.running && <Reading />}
       </section>
       {groups.map(({ name, rows: own }) => {
         const shown = hidesGood ? own.filter(row => row.result !== 'good') : own

@@ -21,7 +21,7 @@ const tabs = [
 export default function PreflightPage() {
   const show = useDocument(s => s.show)
   const { facts, again } = useServerFacts()
-  const groups = useJudged(facts)
+  const judging = useJudged(facts)
   const [tab, setTab] = useState<'checks' | 'night'>('checks')
   const [sheet, setSheet] = useState<Sheet | null>(null)
   const printed = useCallback(() => setSheet(null), [])
@@ -50,11 +50,11 @@ export default function PreflightPage() {
       </div>
       {tab === 'night' ? (
         <NightLog band={show?.name ?? ''} onPrint={setSheet} />
-      ) : groups && show ? (
+      ) : judging ? (
         <Checks
-          groups={groups}
+          {...judging}
           onAgain={again}
-          onPrint={() => setSheet(checkSheetOf(groups, show, new Date().toLocaleString()))}
+          onPrint={() => setSheet(checkSheetOf(judging, new Date().toLocaleString()))}
         />
       ) : (
         <p className="preflight-waits">Waiting for Glowchart to answer.</p>

@@ -8,6 +8,7 @@ import { useSession } from '../document/session.ts'
 import { discover } from '../live/desk.ts'
 import { chooseAgain } from '../output/choosing.ts'
 import { places } from '../places.ts'
+import { playedNow } from '../version/running.ts'
 
 export function mendName(mend: Mend): string {
   switch (mend.do) {
@@ -30,9 +31,12 @@ export function mendName(mend: Mend): string {
 
 export function carryOut(mend: Mend): void {
   const documents = shownDocuments()
+  /** Of what was judged, which may be another than the draft's. */
+  const kit = playedNow()?.show.tonight
   switch (mend.do) {
     case 'go':
-      if (mend.song !== undefined) {
+      // One that plays may be gone from the draft.
+      if (mend.song !== undefined && documents?.show.songs[mend.song]) {
         // Its advice stands open where there is some.
         const showsAdvice = (useAdvice.getState().songs[mend.song]?.length ?? 0) > 0
         useSession.setState({ song: mend.song, showsAdvice })
@@ -50,10 +54,9 @@ export function carryOut(mend: Mend): void {
       return discover({ everywhere: false, hosts: hosts.slice(0, 64) })
     }
     case 'limitStrobes':
-      if (documents) void edit('setVenue', { kit: documents.show.tonight, strobes: mend.flashes })
+      if (kit !== undefined) void edit('setVenue', { kit, strobes: mend.flashes })
       return
     case 'arm': {
-      const kit = documents?.show.tonight
       if (kit === undefined) return
       const says = mend.limits.length === 1 ? null : `${mend.limits.length} power limits`
       void editTogether(

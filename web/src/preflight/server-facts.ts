@@ -4,6 +4,7 @@ import type { ServerFacts } from '@glowchart/shared/preflight/facts.ts'
 import { useEffect, useState } from 'react'
 import { useDocument } from '../document/document.ts'
 import { useSession } from '../document/session.ts'
+import { useVersion } from '../version/running.ts'
 
 const EVERY = 10_000
 /** An edit waits so long for the next one, ms. */
@@ -17,6 +18,7 @@ export function useServerFacts(): { facts: ServerFacts | null; again: () => void
   const rig = useDocument(s => s.rig)
   const link = useSession(s => s.link)
   const touched = useSession(s => s.touched)
+  const running = useVersion(s => s.running)
   // biome-ignore lint/correctness/useExhaustiveDependencies: each of them may change what the server finds.
   useEffect(() => {
     const end = new AbortController()
@@ -31,6 +33,6 @@ export function useServerFacts(): { facts: ServerFacts | null; again: () => void
       clearTimeout(soon)
       clearInterval(timer)
     }
-  }, [show, rig, link, touched, asked])
+  }, [show, rig, link, touched, running, asked])
   return { facts, again: () => setAsked(n => n + 1) }
 }

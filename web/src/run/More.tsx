@@ -103,7 +103,7 @@ function Parts({ show }: { show: Show }) {
               name={show.parts[part]!.name}
               relative
               told={masters?.[part] ?? 1}
-              onChange={value => void setLive({ parts: { ...masters, [part]: value } })}
+              onChange={value => void setLive({ parts: { [part]: value } })}
             />
           </li>
         ))}

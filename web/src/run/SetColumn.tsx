@@ -21,7 +21,9 @@ export function SetColumn({ show, standing }: { show: Show; standing: ViewedSong
     [show, steps],
   )
   const here = status ? setPlace(show, steps, status) : -1
-  const left = standing ? secondsLeft(standing, status?.position ?? 0) / (status?.speed ?? 1) : 0
+  // In whole percents, so that the time left does not tremble with a clock that is followed.
+  const speed = Math.round(100 * (status?.speed ?? 1)) / 100
+  const left = standing ? secondsLeft(standing, status?.position ?? 0) / speed : 0
   const ahead = lengths.slice(here + 1).reduce((sum, s) => sum + s, 0)
   const list = useRef<HTMLOListElement>(null)
   useEffect(() => {

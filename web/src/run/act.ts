@@ -3,6 +3,7 @@
 import type { Transport } from '@glowchart/shared/messages.ts'
 import type { Action } from '@glowchart/shared/trigger/action.ts'
 import { type Deed, deedOf } from '@glowchart/shared/trigger/deed.ts'
+import { situationAt } from '@glowchart/shared/trigger/situation.ts'
 import { useMemo } from 'react'
 import { useSession } from '../document/session.ts'
 import { press, setLive } from '../live/desk.ts'
@@ -13,7 +14,9 @@ import { playedNow, usePlayed } from '../version/running.ts'
 export function deedNow(action: Action): Deed | null {
   const played = playedNow()
   const { status } = useSession.getState()
-  return played && status ? deedOf(action, played.show, status) : null
+  if (!played || !status) return null
+  const now = engineTime(performance.now()) ?? status.at
+  return deedOf(action, played.show, situationAt(status, played.show, now))
 }
 
 export function useDeed(action: Action): Deed | null {

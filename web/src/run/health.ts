@@ -5,7 +5,7 @@ import { eveningOf } from '@glowchart/shared/night/evening.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Stage } from '@glowchart/shared/rig/stage.ts'
 import type { Venue } from '@glowchart/shared/show/venue.ts'
-import { clockNames } from '../transport/clock-words.ts'
+import { clockNames, differs } from '../transport/clock-words.ts'
 import { pendingWords } from '../version/words.ts'
 import type { Awake } from './awake.ts'
 import type { Battery } from './battery.ts'
@@ -78,8 +78,10 @@ export const versionCell = (number: number, pending: number): Cell => ({
   ...(pending > 0 && { figure: pendingWords(pending) }),
 })
 
-function clockCell({ clock }: EngineStatus): Cell {
-  const figure = clock.bpm > 0 ? clock.bpm.toFixed(1) : undefined
+/** Its figure is the tempo that sounds, and beside it the written one where that is another. */
+function clockCell({ clock, bpm, speed }: EngineStatus): Cell {
+  const written = differs(bpm, speed) ? `, written ${(bpm / speed).toFixed(0)}` : ''
+  const figure = clock.bpm > 0 ? `${clock.bpm.toFixed(1)}${written}` : undefined
   const cell = (well: Cell['well'], says: string): Cell => ({
     id: 'clock',
     well,

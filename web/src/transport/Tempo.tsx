@@ -3,7 +3,7 @@
 import { useSession } from '../document/session.ts'
 import { press } from '../live/desk.ts'
 import { Sign } from '../ui/signs.tsx'
-import { tempoRuler } from './clock-words.ts'
+import { differs, tempoRuler } from './clock-words.ts'
 
 /** One press: a beat a minute. */
 const STEP = 1
@@ -22,7 +22,10 @@ export function Tempo({ written, loaded }: { written: number; loaded: boolean })
   const why = tempoRuler(status?.clock.source)
   return (
     <div className="read tempo">
-      <span>{speed === 1 ? 'Tempo' : `Tempo, written ${(bpm / speed).toFixed(0)}`}</span>
+      <span>
+        {own ? 'Tempo' : 'Tempo heard'}
+        {differs(bpm, speed) && `, written ${(bpm / speed).toFixed(0)}`}
+      </span>
       <b>
         <button
           type="button"
@@ -34,7 +37,7 @@ export function Tempo({ written, loaded }: { written: number; loaded: boolean })
         >
           <Sign name="dash" />
         </button>
-        {speed === 1 ? (
+        {!own || speed === 1 ? (
           <span className="value">{bpm.toFixed(1)}</span>
         ) : (
           <button

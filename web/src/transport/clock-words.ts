@@ -16,6 +16,9 @@ export const tempoRuler = (source: ClockStatus['source'] | undefined): string | 
       ? 'The time code sets the tempo'
       : undefined
 
+/** Whether the tempo that sounds is another than the one written, and not by a hair that a clock trembles. */
+export const differs = (bpm: number, speed: number): boolean => Math.abs(bpm - bpm / speed) >= 0.5
+
 /** Pulses move the song, and nothing has said where it is. */
 export const isEstimated = ({ estimated, lock }: ClockStatus): boolean =>
   estimated && (lock === 'locking' || lock === 'locked' || lock === 'lost')

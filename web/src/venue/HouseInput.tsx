@@ -1,13 +1,30 @@
 // The house input: whether the house's own desk may darken and dim the show, and by which slots of which universe.
 
-import type { HouseInput as Input } from '@glowchart/shared/show/house-input.ts'
+import {
+  housePlace,
+  type HouseInput as Input,
+  SHARES_REMEDY,
+  sharesUniverse,
+} from '@glowchart/shared/show/house-input.ts'
+import type { Route } from '@glowchart/shared/show/output.ts'
 import { edit } from '../document/editing.ts'
 import { useSession } from '../document/session.ts'
+import { useLiveRoutes } from '../output/choosing.ts'
 import { NumberBox } from '../output/NumberBox.tsx'
+import { Sign } from '../ui/signs.tsx'
 
 const FIRST: Input = { from: { protocol: 'sacn', universe: 100, port: 5568 }, blackout: 1, master: 2 }
 
-export function HouseInput({ kit, input }: { kit: string; input: Input | undefined }) {
+interface HouseProps {
+  kit: string
+  input: Input | undefined
+  /** Where the show was sent last time. */
+  kept: readonly Route[]
+}
+
+export function HouseInput({ kit, input, kept }: HouseProps) {
+  const live = useLiveRoutes()
+  const shares = input !== undefined && sharesUniverse(input, live.length > 0 ? live : kept)
   const set = (house: Input | null) => void edit('setVenue', { kit, house })
   return (
     <>
@@ -35,6 +52,11 @@ export function HouseInput({ kit, input }: { kit: string; input: Input | undefin
           </>
         )}
       </div>
+      {shares && (
+        <p className="now" role="alert">
+          <Sign name="specs" /> The show’s own light is sent on {housePlace(input)} too. {SHARES_REMEDY}
+        </p>
+      )}
       {input && <Heard />}
     </>
   )

@@ -79,7 +79,7 @@ export function Venue({ show }: { show: Show }) {
           at the door and the house’s own rules come first.
         </p>
       )}
-      <HouseInput kit={kit} input={house} />
+      <HouseInput kit={kit} input={house} kept={show.output.routes} />
     </section>
   )
 }

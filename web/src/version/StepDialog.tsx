@@ -37,7 +37,7 @@ export function StepDialog() {
                 : 'The look on the stage may change at once, between two frames.'}
           </p>
           {step.do === 'publish' && checked && <Changes checked={checked} isFirst={running === null} />}
-          {step.do === 'publish' && !checked && !problem && <p role="status">Reading what would change…</p>}
+          {step.do === 'publish' && !checked && !problem && <Reading />}
           {stops.length > 0 && (
             <div className="stops" role="alert">
               <b>
@@ -82,6 +82,16 @@ export function StepDialog() {
         </>
       )}
     </dialog>
+  )
+}
+
+/** A long set takes a while the first time; leaving it as it is ends the reading. */
+function Reading() {
+  const checking = useVersion(s => s.checking)
+  return (
+    <p role="status">
+      Reading the songs for flashes and power{checking ? `: ${checking.read} of ${checking.songs}` : ''}.
+    </p>
   )
 }
 

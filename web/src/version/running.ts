@@ -12,12 +12,19 @@ import { type Tonight, tonightOf } from '../document/viewed.ts'
 
 type Told = Omit<Extract<AppMessage, { type: 'version' }>, 'type'>
 
-/** `checked`: what the app last answered to a check. */
-export const useVersion = create<Told & { checked: Checked | null }>(() => ({
+interface Asked {
+  /** What the app last answered to a check. */
+  readonly checked: Checked | null
+  /** How many songs the check under way has read; null before it has told. */
+  readonly checking: { readonly read: number; readonly songs: number } | null
+}
+
+export const useVersion = create<Told & Asked>(() => ({
   running: null,
   versions: [],
   damaged: [],
   checked: null,
+  checking: null,
 }))
 
 export function takeVersion({ running, versions, damaged }: Told): void {

@@ -31,13 +31,19 @@ export async function lookAt(step: Step): Promise<void> {
   useStep.setState({ ...resting, step })
   if (step.do !== 'publish') return
   useStep.setState({ busy: true })
+  useVersion.setState({ checked: null, checking: null })
   const answer = await askVersion({ do: 'check', take: step.take })
   if (useStep.getState().step !== step) return
   const checked = answer.ok ? useVersion.getState().checked : null
   useStep.setState({ checked, problem: answer.ok ? null : answer.problem, busy: false })
 }
 
-export const leaveStep = (): void => useStep.setState(resting)
+export function leaveStep(): void {
+  const { step, checked, busy } = useStep.getState()
+  useStep.setState(resting)
+  // Nobody waits for its check any more.
+  if (busy && step?.do === 'publish' && !checked) void askVersion({ do: 'leave' })
+}
 
 export const stopsIn = ({ advice }: Checked) => advice.filter(({ severity }) => severity === 'stop')
 

@@ -2,14 +2,12 @@
 
 import type { Role } from '@glowchart/shared/access/role.ts'
 import type { ServerFacts } from '@glowchart/shared/preflight/facts.ts'
-import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import type { Input } from '@glowchart/shared/trigger/trigger.ts'
 import type { FastifyInstance } from 'fastify'
 import type { DocumentStore } from '../documents.ts'
 import type { Editing } from '../editing.ts'
 import type { EngineLink } from '../engine-link.ts'
 import type { ShowVersion } from '../show-version.ts'
-import { versionHash } from '../version-hash.ts'
 import { tryDisk } from './disk.ts'
 import { fileReader, recordingReader } from './files.ts'
 
@@ -38,21 +36,8 @@ export function preflightRoutes(app: FastifyInstance, options: PreflightOptions)
   })
   app.addHook('onClose', async () => void endListening())
 
-  let hashed: { of: Documents; hash: string } | null = null
-  const draftHash = (): string => {
-    const { documents } = editing
-    if (hashed?.of !== documents) hashed = { of: documents, hash: versionHash(documents.rig, documents.show) }
-    return hashed.hash
-  }
-  const runs = (): ServerFacts['version'] => {
-    const { running } = version
-    if (!running) return null
-    const { number, at, hash } = running
-    return { number, at, hash, differs: hash !== draftHash() }
-  }
-
   app.get('/api/preflight', async (_request, reply): Promise<ServerFacts> => {
-    const { songs } = editing.documents.show
+    const { songs } = (version.running ?? editing.documents).show
     const named = [...new Set(Object.values(songs).flatMap(song => song.audio?.file ?? []))]
     const [disk, files, recordings] = await Promise.all([tryDisk(folder), readFiles(), readRecordings(named)])
     reply.header('cache-control', 'no-store')
@@ -65,7 +50,6 @@ export function preflightRoutes(app: FastifyInstance, options: PreflightOptions)
       ...files,
       recovered: [...store.notices, ...version.damaged],
       recordings,
-      version: runs(),
       touched: [...touched.values()],
       pages: pages(),
     }
