@@ -92,6 +92,20 @@ describe('an armed power limit', () => {
   })
 })
 
+it('two boxes that listen to one address are metered each for its own lights', () => {
+  const [first, second] = Object.keys(rig.boxes) as [string, string]
+  const { universe, address } = rig.boxes[first]!
+  const twins = { ...rig, boxes: { ...rig.boxes, [second]: { ...rig.boxes[second]!, universe, address } } }
+  const kit = show.kits[kitId]!
+  const amps = (of: typeof rig) => {
+    const plan = levelPlan(of, kit)
+    const out = new Float64Array(2)
+    ampsOfLevels(plan, powerPlan(of, kit, plan), new Uint8Array(512 * plan.universes.length).fill(255), out)
+    return [...out].map(a => a.toFixed(6))
+  }
+  expect(amps(twins)).toEqual(amps(rig))
+})
+
 describe('the currents of a song', () => {
   it('are the greatest of its frames, by bar', () => {
     const song = show.songOrder[0]!

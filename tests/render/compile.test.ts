@@ -71,6 +71,18 @@ describe('a look that stands', () => {
   })
 })
 
+it('a look lies over itself in the show’s order of parts, however its parts were written down', () => {
+  const parts = { low: { fixtures: [0] }, high: { fixtures: [0] } }
+  const looks = {
+    glow: { low: { level: 1 }, high: { level: 0.5 } },
+    turned: { high: { level: 0.5 }, low: { level: 1 } },
+  }
+  const { rig, show } = smallShow({ fixtures: 1, parts, looks })
+  const lit = (look: string) => [...lightOf(compileLook(rig, show, 'kit', look), 0, 48)]
+  expect(lit('turned')).toEqual(lit('glow'))
+  expect(lit('glow')[0]).toBeLessThan(0.5)
+})
+
 describe('splitting a cue', () => {
   const cue = cueOf({
     cues: {

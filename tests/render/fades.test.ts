@@ -187,6 +187,19 @@ describe('cues that overlap on one track', () => {
     expect(before).toBeCloseTo(luminanceOf(1 / 3), 3)
   })
 
+  it('three deep, keep the fade of one that ends before the crossfade does, so that nothing jumps', () => {
+    const song = compiledSmall({
+      fixtures: 1,
+      cues: {
+        a: { at: 0, length: 3840, level: 0 },
+        b: { at: 960, length: 960, fadeOut: { length: 240 } },
+        c: { at: 1680, length: 5760, level: 0 },
+      },
+    })
+    expect(lightOf(song, 1680, 1680)[0]).toBe(1)
+    expect(lightOf(song, 1919, 1919)[0]).toBeLessThan(0.01)
+  })
+
   it('lie over a longer one by their own fades, which comes back after them', () => {
     const song = compiledSmall({
       fixtures: 1,

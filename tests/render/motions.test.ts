@@ -153,6 +153,25 @@ describe('a motion quicker than the frames', () => {
   })
 })
 
+describe('an answer', () => {
+  it.each(['forward', 'backward'])('goes round a ring %s, one light to a group', direction => {
+    for (const count of [3, 4, 5, 6, 7, 9]) {
+      const motion = {
+        kind: 'answer',
+        rate: { ticks: 960 },
+        spread: count - 1,
+        duty: 1 / count,
+        shape: 0,
+        direction,
+      }
+      const song = moving(motion, { fixtures: count, cyclic: true })
+      const lit = Array.from({ length: count }, (_, i) => litAt(song, ((i + 0.5) * 960) / count))
+      const way = direction === 'forward' ? 1 : count - 1
+      expect(lit, `${count}`).toEqual(Array.from({ length: count }, (_, i) => [(i * way) % count]))
+    }
+  })
+})
+
 describe('a strobe', () => {
   /** Lengths of the runs of one value in between two others. */
   const runs = (levels: number[], value: number) => {
@@ -196,6 +215,14 @@ describe('a strobe', () => {
         },
       ),
     )
+  })
+
+  it('ends with its cue: no flash begins on the tick where the cue ends, wherever that falls in a frame', () => {
+    const motion = { kind: 'strobe', rate: { ticks: 240 }, spread: 0 }
+    for (const fps of [25, 30, 37, 40, 44]) {
+      const song = compiledSmall({ bpm: 128, fixtures: 1, cues: { c: { at: 0, length: 960, motion } } })
+      expect(runs(redOf(framesOf(song, fps, 0, fps)), 0).length, `${fps}`).toBe(3)
+    }
   })
 
   it('is on and off in turn at 20 Hz and 40 frames a second', () => {

@@ -82,6 +82,35 @@ describe('the light of a frame', () => {
     )
   })
 
+  it('has each of two cues that meet on the edge of a frame in its own frames, at any even tempo', () => {
+    for (const [bpm, fps] of [
+      [60, 40],
+      [90, 40],
+      [100, 25],
+      [100, 40],
+      [150, 30],
+    ] as const) {
+      const ticksAFrame = (960 * bpm) / (60 * fps)
+      const song = compiledSmall({
+        fixtures: 1,
+        bpm,
+        bars: 100,
+        cues: Object.fromEntries(
+          Array.from({ length: 400 }, (_, i) => [`c${i}`, { at: 960 * i, length: 480 }] as const),
+        ),
+      })
+      for (let n = 0; n * ticksAFrame < 400 * 960; n++) {
+        const { from, to } = frameSpan(song, n, fps)
+        if ((n * ticksAFrame) % 480 !== 0) continue
+        const lit = (n * ticksAFrame) % 960 === 0
+        expect(lightOf(song, from, to)[0], `${bpm} ${fps} ${n}`).toBe(lit ? 1 : 0)
+        if (!lit || n === 0) continue
+        const before = frameSpan(song, n - 1, fps)
+        expect(lightOf(song, before.from, before.to)[0], `before ${bpm} ${fps} ${n}`).toBe(0)
+      }
+    }
+  })
+
   it('comes from the frames that lie on multiples of the period from the song start', () => {
     const song = compiledSmall({ cues: {}, tempo: [{ at: 1000, bpm: 63, glide: 5000 }] })
     const count = frameCount(song, 30)

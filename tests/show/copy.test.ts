@@ -91,6 +91,24 @@ describe('copying a section onto another', () => {
     ])
   })
 
+  it('leaves nothing of a cue where it could not begin: past the section’s end, behind a copied one', () => {
+    let before = documents()
+    for (const [id, length] of [
+      ['two', 4],
+      ['four', 4.5],
+    ] as const) {
+      const [cue] = Object.entries(section(before, id).cues).find(([, one]) =>
+        ['wash', 'long'].includes(one.name!),
+      )!
+      before = edit(before, 'resizeCue', { section: id, cue, at: 0, length: length * BAR })
+    }
+    const after = edit(before, 'copySection', { section: 'four', onto: 'two', how: 'over' })
+    expect(cues(after, 'two')).toEqual([
+      ['hit', 1, 1.25],
+      ['long', 0, 2.5],
+    ])
+  })
+
   it('copies one part only', () => {
     const { tracks } = documents().show.songs.kettle!
     const { track } = Object.values(section(documents(), 'two').cues).find(cue => cue.name === 'hit')!

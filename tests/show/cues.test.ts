@@ -122,6 +122,16 @@ describe('splitting and joining', () => {
     expect(joined.light).toEqual({ ...whole.light, colours: { ...whole.light.colours, length: 9000 } })
   })
 
+  it('past the section’s end puts the second half where it starts, unless a copy would lose it or gain it', () => {
+    const cut = { section: 'verse', cue: 'v3', offset: 20_000, right: 'half' }
+    expect(refused('splitCue', cut)).toBe('edit.linked')
+    let alone = sampleDocuments()
+    for (const copy of ['verse2', 'verse3', 'verse4']) alone = edit(alone, 'unlinkSection', { section: copy })
+    expect(cue(edit(alone, 'splitCue', cut), 'lift', 'half').at).toBe(29_000 - 28_800)
+    const repeated = edit(alone, 'linkSection', { section: 'end', to: 'lift' })
+    expect(refused('splitCue', cut, repeated)).toBe('edit.linked')
+  })
+
   it('outside the cue, or of cues that do not touch, is refused', () => {
     expect(refused('splitCue', { section: 'verse', cue: 'v1', offset: 9000, right: 'half' })).toBe(
       'edit.invalid',
@@ -266,6 +276,16 @@ describe('taking back', () => {
     const used = applyEdit(added.next, 'setCueLight', { song: 'kettle', cues: [v2], light })
     expect(() => takeBack(used.next, added)).toThrow(expect.objectContaining({ code: 'edit.conflict' }))
     expect(takeBack(takeBack(used.next, used).next, added).next).toEqual(d)
+  })
+
+  it('what stands on the stage by now is not taken out of the rig', () => {
+    const d = sampleDocuments()
+    const value = { name: 'Tube 9', build: 'tube', serial: '9' }
+    const bought = applyEdit(d, 'setFixture', { fixture: 't9', value })
+    const args = { kit: 'full', part: 'tubes', fixtures: ['t9'] }
+    const used = applyEdit(bought.next, 'setPartFixtures', args)
+    expect(() => takeBack(used.next, bought)).toThrow(expect.objectContaining({ code: 'edit.conflict' }))
+    expect(takeBack(takeBack(used.next, used).next, bought).next).toEqual(d)
   })
 
   it('what someone has changed since is refused, naming the place', () => {

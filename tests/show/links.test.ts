@@ -110,6 +110,17 @@ describe('a section that repeats another', () => {
     expect(compiled(after)).toEqual(compiled(slow))
   })
 
+  it('begins with a glide from its source’s tempo: unlinked, it steps there and glides on', () => {
+    const glide = { at: 0, bpm: 140, glide: 3840 }
+    const before = edit(sampleDocuments(), 'setTempoMarks', { section: 'verse', tempo: [glide] })
+    const after = edit(before, 'unlinkSection', { section: 'verse2' })
+    expect(song(after).sections.verse2!.tempo).toEqual([{ at: 0, bpm: 96 }, glide])
+    expect(compiled(after)).toEqual(compiled(before))
+    expect(heard(edit(before, 'deleteSection', { section: 'verse' }), 'verse4')).toEqual(
+      heard(before, 'verse4'),
+    )
+  })
+
   it('with a track freed, plays the same until that track is changed', () => {
     const before = sampleDocuments()
     const after = edit(before, 'freeTrack', { section: 'verse2', track: 'tubes' })
@@ -171,6 +182,27 @@ describe('deleting a section that others repeat', () => {
     const after = edit(before, 'deleteSection', { section: 'verse' })
     expect(copies(after, 'verse2')).toEqual(['verse4'])
     expect(song(after).sections.verse4!.sameAs).toMatchObject({ swatches: {}, trim: 1 })
+  })
+
+  it('leaves the others the whole score where the first is shorter', () => {
+    let before = edit(sampleDocuments(), 'addSection', {
+      section: 'riff',
+      name: 'Riff',
+      bars: 8,
+      before: null,
+    })
+    const phrase = { voice: 'bass', at: 0, length: 8 * 3360, every: 960, notes: [[0, 480, 40, 90]] }
+    before = edit(before, 'setScore', { section: 'riff', score: [phrase] })
+    for (const [as, bars] of [
+      ['short', 4],
+      ['long', 8],
+    ] as const) {
+      before = edit(before, 'duplicateSection', { section: 'riff', as, linked: true, before: null })
+      before = edit(before, 'setSectionBars', { section: as, bars })
+    }
+    const after = song(edit(before, 'deleteSection', { section: 'riff' }))
+    expect(after.sections.short!.score).toMatchObject([{ length: 4 * 3360 }])
+    expect(after.sections.long!.score).toEqual(song(before).sections.riff!.score)
   })
 
   it('puts back in the others what the first had replaced, when nothing is lost by it', () => {

@@ -21,20 +21,16 @@ export interface PowerPlan {
 /** Plans the currents of a kit; `plan` is that kit's. Currents are those without cables: the most that can flow. */
 export function powerPlan(rig: Rig, kit: Kit, plan: LevelPlan): PowerPlan {
   const boxes = Object.keys(kit.boxes).filter(id => rig.boxes[id])
-  const entries = new Map(
-    patch(rig, kit).entries.map(entry => [
-      plan.universes.indexOf(entry.universe) * 512 + entry.address - 1,
-      entry,
-    ]),
-  )
+  // The level plan has the fixtures of the patch, in its order: two boxes may listen to the same address.
+  const { entries } = patch(rig, kit)
   const fixtures = plan.gamma.length
   const box = new Int32Array(fixtures).fill(-1)
   const amps = new Float64Array(plan.slot.length)
   for (let f = 0; f < fixtures; f++) {
     const first = plan.firstChannel[f]!
     const end = plan.firstChannel[f + 1]!
-    const entry = first < end ? entries.get(plan.slot[first]!) : undefined
-    if (entry?.box === undefined) continue
+    const entry = entries[f]!
+    if (entry.box === undefined) continue
     box[f] = boxes.indexOf(entry.box)
     const build = rig.builds[rig.fixtures[entry.fixture]!.build]!
     const full = ampsOf(build)

@@ -93,13 +93,14 @@ function touchedTracks(a: Sources, b: Sources): ReadonlySet<string> | null {
 }
 
 /**
- * Compiles a look that stands between songs: from tick 0 on without end, at 120 BPM.
+ * Compiles a look that stands between songs: from tick 0 on without end, at 120 BPM. Where parts share a light, the one
+ * lower in the show's order lies over the others, as it does where the look is placed on a chart.
  * @throws CodedError `kit.unknown`, or `document.…` naming the look or a swatch that is missing.
  */
 export function compileLook(rig: Rig, show: Show, kitId: string, lookId: string): CompiledSong {
   const standing = standingOf(rig, kitFor(show, kitId))
   const look = lookOf(show, lookId)
-  const parts = Object.keys(look.parts)
+  const parts = show.partOrder.filter(part => Object.hasOwn(look.parts, part))
   const song: Song = {
     title: look.name,
     bpm: 120,

@@ -23,8 +23,8 @@ export const its = {
   /** Cycles since the cue's origin at `at`, and cycles that pass until `until`; see `SNAP` in `motion/layout.ts`. */
   phase: 11,
   advance: 12,
-  /** Cycles since the cue's origin when the frame ends, and cycles in the whole frame. */
-  frameEnd: 13,
+  /** Cycles since the cue's origin at `until`, and cycles in the whole frame. */
+  end: 13,
   frameCycles: 14,
   /** How the cue comes onto the layer: layer · keep + light · gain. */
   keep: 15,

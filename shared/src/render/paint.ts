@@ -47,12 +47,12 @@ function setPhase(cue: CompiledCue, now: Now): void {
   if (cue.period > 0) {
     now[its.phase] = (now[its.at]! - cue.origin) / cue.period
     now[its.advance] = (now[its.until]! - now[its.at]!) / cue.period
-    now[its.frameEnd] = (now[its.to]! - cue.origin) / cue.period
+    now[its.end] = (now[its.until]! - cue.origin) / cue.period
     now[its.frameCycles] = (now[its.to]! - now[its.from]!) / cue.period
   } else {
     now[its.phase] = (now[its.atSeconds]! - cue.originSeconds) * cue.hz
     now[its.advance] = (now[its.untilSeconds]! - now[its.atSeconds]!) * cue.hz
-    now[its.frameEnd] = (now[its.toSeconds]! - cue.originSeconds) * cue.hz
+    now[its.end] = (now[its.untilSeconds]! - cue.originSeconds) * cue.hz
     now[its.frameCycles] = (now[its.toSeconds]! - now[its.fromSeconds]!) * cue.hz
   }
   now[its.phase]! += SNAP

@@ -30,7 +30,7 @@ function layout(cells: readonly number[], cyclic: boolean): Layout {
   for (let i = 1; i < count; i++) first[i] = first[i - 1]! + cells[i - 1]!
   const gaps = cyclic ? count : Math.max(1, count - 1)
   const places = (direction: (typeof directions)[number]) =>
-    Float64Array.from({ length: count }, (_, i) => placed(direction, i / gaps))
+    Float64Array.from({ length: count }, (_, i) => placed(direction, i / gaps, cyclic))
   const [forward, backward, outward, inward] = directions
   return {
     count,
@@ -41,12 +41,13 @@ function layout(cells: readonly number[], cyclic: boolean): Layout {
   }
 }
 
-function placed(direction: (typeof directions)[number], x: number): number {
+function placed(direction: (typeof directions)[number], x: number, cyclic: boolean): number {
   switch (direction) {
     case 'forward':
       return x
     case 'backward':
-      return 1 - x
+      // Of a ring, the end is the beginning.
+      return cyclic && x === 0 ? 0 : 1 - x
     case 'outward':
       return 2 * Math.abs(x - 0.5)
     case 'inward':

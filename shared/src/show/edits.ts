@@ -17,7 +17,7 @@ import { kitEdits } from './edits/kits.ts'
 import { linkEdits } from './edits/links.ts'
 import { lookEdits } from './edits/looks.ts'
 import { partEdits } from './edits/parts.ts'
-import { rigEdits } from './edits/rig.ts'
+import { rigEdits, unused } from './edits/rig.ts'
 import { roughInEdits } from './edits/roughIn.ts'
 import { sectionEdits } from './edits/sections.ts'
 import { setListEdits } from './edits/setLists.ts'
@@ -113,6 +113,7 @@ export function takeBack(documents: Documents, done: Pick<Applied, 'document' | 
   const { document } = done
   const next = { ...documents, [document]: applyDiff(documents[document], reverseOf(done.diff)) }
   try {
+    if (document === 'rig') unused(documents.rig, next.rig, documents.show)
     return applied(documents, document, done.says, next)
   } catch (error) {
     if (!(error instanceof CodedError)) throw error

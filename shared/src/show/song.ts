@@ -15,7 +15,7 @@ export type Meter = z.infer<typeof meterSchema>
 export const bpm = z.number().min(20).max(400)
 
 /**
- * A tempo mark inside a section, in ticks from its start. `glide`: the tempo moves evenly in beats from the tempo
+ * A tempo mark inside a section, in ticks from its start; each at a place of its own, but for a glide from a step. `glide`: the tempo moves evenly in beats from the tempo
  * before to `bpm`, arriving after `glide` ticks; left out, it steps.
  */
 export const tempoMarkSchema = z.object({ at: span, bpm, glide: length.optional() })

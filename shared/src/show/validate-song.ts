@@ -3,7 +3,7 @@
 import { barStart } from '../time/meter.ts'
 import { timelineOf } from '../time/timeline.ts'
 import type { Show } from './schema.ts'
-import type { Cue, Section, Song } from './song.ts'
+import type { Cue, Section, Song, TempoMark } from './song.ts'
 import {
   checkLight,
   checkOrder,
@@ -31,9 +31,9 @@ export function checkSong(show: Show, song: Song, path: string, refuse: Refuse, 
       section.meters.map(m => ({ at: m.bar })),
       `${at}.meters`,
       refuse,
-      'apart',
+      () => false,
     )
-    checkSequence(section.tempo, `${at}.tempo`, refuse, 'apart')
+    checkSequence(section.tempo, `${at}.tempo`, refuse, isGlideFromStep)
     const known = song.tracks === before?.tracks && has(before.sections, id) ? before.sections[id] : undefined
     const cues = known?.sameAs === section.sameAs ? known?.cues : undefined
     if (cues === section.cues) continue
@@ -92,6 +92,10 @@ function checkCue(show: Show, song: Song, section: Section, cue: Cue, path: stri
     )
   }
 }
+
+/** A section may begin, or go on, with a glide from a tempo of its own. */
+const isGlideFromStep = (before: TempoMark, after: TempoMark): boolean =>
+  before.glide === undefined && after.glide !== undefined
 
 /** A cue may start up to one bar before its section: the bar that is played before it. */
 function checkPickUps(song: Song, path: string, refuse: Refuse): void {

@@ -139,8 +139,8 @@ export function checkLight(show: Show, light: Light, path: string, refuse: Refus
     checkSwatch(show, swatch, `${path}.colours.${at}.swatch`, refuse)
   }
   if (light.colours.along !== 'none')
-    checkSequence(light.colours.stops, `${path}.colours.stops`, refuse, 'steps')
-  if (typeof light.level !== 'number') checkSequence(light.level, `${path}.level`, refuse, 'steps')
+    checkSequence(light.colours.stops, `${path}.colours.stops`, refuse, () => true)
+  if (typeof light.level !== 'number') checkSequence(light.level, `${path}.level`, refuse, () => true)
 }
 
 function swatchesOf(colours: Colours): { swatch: string; at: string }[] {
@@ -151,17 +151,17 @@ function swatchesOf(colours: Colours): { swatch: string; at: string }[] {
   return all.flatMap(({ colour, at }) => ('swatch' in colour ? [{ swatch: colour.swatch, at }] : []))
 }
 
-/** Items lie in the order of their `at`; only `steps` may share a place. */
-export function checkSequence(
-  items: readonly { at: number }[],
+/** Items lie in the order of their `at`; `share` says which two may lie at one place. */
+export function checkSequence<T extends { at: number }>(
+  items: readonly T[],
   path: string,
   refuse: Refuse,
-  places: 'steps' | 'apart',
+  share: (before: T, after: T) => boolean,
 ): void {
   for (let i = 1; i < items.length; i++) {
-    const [before, after] = [items[i - 1]!.at, items[i]!.at]
-    if (after < before || (places === 'apart' && after === before)) {
-      refuse('document.sequence', `${path}.${i}`, `it lies at ${after}, the one before it at ${before}`)
+    const [before, after] = [items[i - 1]!, items[i]!]
+    if (after.at < before.at || (after.at === before.at && !share(before, after))) {
+      refuse('document.sequence', `${path}.${i}`, `it lies at ${after.at}, the one before it at ${before.at}`)
     }
   }
 }

@@ -73,13 +73,22 @@ export function secondsAt(map: TempoMap, ticks: Ticks): Seconds {
   return (segment.seconds + (x === 0 ? steady : (steady * Math.log1p(x)) / x)) as Seconds
 }
 
-/** The tick (with its fraction) at a time in seconds: the inverse of `secondsAt`, β(t) = b/s · (e^(st/60) − 1). */
+/** So near to a whole tick, only floats lie between: far below what can be seen or heard. */
+const WHOLE = 1e-8
+
+/**
+ * The tick (with its fraction) at a time in seconds: the inverse of `secondsAt`, β(t) = b/s · (e^(st/60) − 1). What the
+ * rounding of floats has moved off a whole tick is that tick: cues begin and end on whole ones, and a frame that begins
+ * with a cue must neither miss it nor show it a frame early.
+ */
 export function ticksAt(map: TempoMap, seconds: Seconds): Ticks {
   const segment = map[segmentAtSecond(map, seconds)]!
   const elapsed = seconds - segment.seconds
   const steady = (segment.bpm * elapsed) / 60
   const x = elapsed < 0 ? 0 : (segment.slope * elapsed) / 60
-  return (segment.at + TICKS_PER_BEAT * (x === 0 ? steady : (steady * Math.expm1(x)) / x)) as Ticks
+  const at = segment.at + TICKS_PER_BEAT * (x === 0 ? steady : (steady * Math.expm1(x)) / x)
+  const whole = Math.round(at)
+  return (Math.abs(at - whole) < WHOLE ? whole : at) as Ticks
 }
 
 /** Quarter notes a minute at a tick; on the tick of a step, the new tempo. */

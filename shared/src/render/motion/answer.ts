@@ -2,7 +2,7 @@
 
 import type { CompiledCue } from '../compiled.ts'
 import { its, type Now } from '../now.ts'
-import { fraction, type Layout } from './layout.ts'
+import { fraction, type Layout, SNAP } from './layout.ts'
 import { passingWindow } from './window.ts'
 
 /**
@@ -16,7 +16,7 @@ export function answer(out: Float64Array, layout: Layout, cue: CompiledCue, now:
   const advance = now[its.advance]!
   const groups = Math.max(2, 1 + Math.round(cue.spread))
   for (let i = 0; i < layout.count; i++) {
-    const group = Math.min(groups - 1, Math.floor(x[i]! * groups))
+    const group = Math.min(groups - 1, Math.floor(x[i]! * groups + SNAP))
     out[i] = passingWindow(fraction(phase - group / groups), advance, duty, shape)
   }
 }

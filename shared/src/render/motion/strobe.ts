@@ -22,7 +22,7 @@ export function strobe(out: Float64Array, layout: Layout, cue: CompiledCue, now:
   const x = layout.x[cue.direction]
   const begin = now[its.fromSeconds]!
   const length = now[its.toSeconds]! - begin
-  const soon = now[its.frameEnd]! - SAME * now[its.frameCycles]!
+  const soon = now[its.end]! - SAME * now[its.frameCycles]!
   for (let i = 0; i < layout.count; i++) {
     if (i > 0 && spread === 0) {
       out[i] = out[0]!

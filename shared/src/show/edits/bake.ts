@@ -124,7 +124,8 @@ export function freshCueIds(song: Song, section: string, count: number): string[
   return ids
 }
 
-const lengthOf = (timeline: Timeline, id: string): number => {
+/** Ticks of a section. */
+export const lengthOf = (timeline: Timeline, id: string): number => {
   const span = timeline.sections.find(s => s.id === id)!
   return span.end - span.start
 }

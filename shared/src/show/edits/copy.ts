@@ -10,7 +10,7 @@ import { id } from '../fields.ts'
 import type { Show } from '../schema.ts'
 import type { Cue, Song } from '../song.ts'
 import { splitCue } from '../split.ts'
-import { freshCueIds, keptInTime, takenCues, tracksFreed, unlinked } from './bake.ts'
+import { freshCueIds, keptInTime, lengthOf, takenCues, tracksFreed, unlinked } from './bake.ts'
 import { found, inSong, sectionOf, songOf, withSection } from './change.ts'
 import { showEdit } from './edit.ts'
 
@@ -21,7 +21,7 @@ export const copyEdits = {
   /**
    * Copies what a section plays, of all parts or one. A longer source is cut at the end of `onto`, a shorter one left
    * as it is. `replace`: what stands there as far as the source reaches goes; `over`: only what the copied cues cover,
-   * track by track. Where `onto` repeats another section, it is unlinked first, or the tracks of the one part freed.
+   * track by track; where one runs on past the end of `onto`, nothing comes after it. Where `onto` repeats another section, it is unlinked first, or the tracks of the one part freed.
    */
   copySection: showEdit(
     { song: id, section: id, onto: id, how: z.enum(['replace', 'over']), part: id.optional() },
@@ -44,10 +44,11 @@ export const copyEdits = {
         const copied = playedIn(show, song, section, onto).filter(isMeant)
         const free = madeFree(show, song, onto, part)
         const home = sectionOf(free, onto)
+        const length = lengthOf(timelineOf(song), onto)
         const spanFor = (track: string): Span[] =>
           how === 'replace'
             ? [[Number.NEGATIVE_INFINITY, reachOf(song, section, onto)]]
-            : copied.filter(cue => cue.track === track).map(cue => [cue.at, cue.at + cue.length])
+            : copied.filter(cue => cue.track === track).map(cue => [cue.at, reachOfCue(cue, length)])
         const kept: [string, Cue][] = []
         const fresh: Cue[] = []
         for (const [key, cue] of Object.entries(home.cues).sort(([a], [b]) => (a < b ? -1 : 1))) {
@@ -94,13 +95,14 @@ function madeFree(show: Show, song: Song, onto: string, part: string | undefined
 
 /** As far as a source reaches into `onto`, ticks: to its end, or past everything when it is as long or longer. */
 function reachOf(song: Song, section: string, onto: string): number {
-  const { sections } = timelineOf(song)
-  const [source, target] = [section, onto].map(id => {
-    const { start, end } = sections.find(s => s.id === id)!
-    return end - start
-  })
-  return source! < target! ? source! : Number.POSITIVE_INFINITY
+  const timeline = timelineOf(song)
+  const [source, target] = [lengthOf(timeline, section), lengthOf(timeline, onto)]
+  return source < target ? source : Number.POSITIVE_INFINITY
 }
+
+/** Where a cue of a section ends; past the section's end, no cue of the section could begin. */
+const reachOfCue = ({ at, length }: Cue, sectionLength: number): number =>
+  at + length < sectionLength ? at + length : Number.POSITIVE_INFINITY
 
 /** What is left of a cue outside of the spans, in order of time. */
 function uncovered(cue: Cue, spans: readonly Span[]): Cue[] {

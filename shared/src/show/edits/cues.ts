@@ -5,9 +5,9 @@ import { CodedError } from '../../errors.ts'
 import type { Ticks } from '../../time/units.ts'
 import { id, length, ticks } from '../fields.ts'
 import type { Show } from '../schema.ts'
-import { type Cue, cueSchema } from '../song.ts'
+import { type Cue, cueSchema, type Song } from '../song.ts'
 import { splitCue } from '../split.ts'
-import { found, inSong, songOf, withFields } from './change.ts'
+import { found, inSong, sectionOf, songOf, withFields } from './change.ts'
 import { showEdit } from './edit.ts'
 import {
   type CueRef,
@@ -93,7 +93,10 @@ export const cueEdits = {
     (show, args) => inSong(show, args.song, song => withoutCues(song, args.cues)),
   ),
 
-  /** Cuts a cue `offset` ticks after its start; `right` is the id of the second half. The light stays as it is. */
+  /**
+   * Cuts a cue `offset` ticks after its start; `right` is the id of the second half. The light stays as it is: refused
+   * where the second half would go to another section, and a copy of either would no longer play what it did.
+   */
   splitCue: showEdit(
     { ...oneCue, offset: length, right: id },
     (args, show) => `Split ${names(show, { song: args.song, cues: [args] })}`,
@@ -101,7 +104,9 @@ export const cueEdits = {
       inSong(show, args.song, song => {
         const [left, right] = splitCue(cueOf(song, args), args.offset)
         const shorter = changedCues(song, [args], () => left)
-        return withCues(shorter, [{ section: args.section, cue: args.right, value: right }])
+        const split = withCues(shorter, [{ section: args.section, cue: args.right, value: right }])
+        requireUnrepeated(song, args.section, split, args.right, right.track)
+        return split
       }),
   ),
 
@@ -150,6 +155,18 @@ const placingsOf = (args: { section: string; cues: Record<string, Cue> }, later:
     cue,
     value: { ...value, at: (value.at + later) as Ticks },
   }))
+
+/** @throws CodedError `edit.linked` when a cue has left its section, and a copy repeats its track there or here */
+function requireUnrepeated(song: Song, from: string, after: Song, cue: string, track: string): void {
+  if (Object.hasOwn(after.sections[from]!.cues, cue)) return
+  const changed = song.sectionOrder.filter(id => after.sections[id] !== song.sections[id])
+  const copy = Object.values(song.sections).find(
+    ({ sameAs }) => sameAs && changed.includes(sameAs.section) && !sameAs.freed.includes(track),
+  )
+  if (!copy) return
+  const says = `the cut lies outside the section, and "${copy.name}" would no longer play the cue as it does`
+  throw new CodedError('edit.linked', says, `${song.title}: ${sectionOf(song, from).name}`)
+}
 
 function startingAt(cue: Cue, at: Ticks): Cue {
   const earlier = cue.at - at

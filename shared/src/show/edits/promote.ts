@@ -10,6 +10,7 @@ import type { Section, Song } from '../song.ts'
 import { keptInTime, takenCues, unlinked } from './bake.ts'
 import { without, withSection } from './change.ts'
 import { lightOf, swatchesOf } from './light.ts'
+import { scoreWithin } from './phrases.ts'
 
 /**
  * The song without a section. Its first copy takes over what it held; the other copies repeat that one, or, where
@@ -64,6 +65,7 @@ function heard(show: Show, song: Song, id: string, timeline: Timeline): unknown 
     .filter(segment => segment.at > start && segment.at < end)
     .map(s => s.at - start)
   return {
+    score: scoreWithin(song.sections[section.sameAs?.section ?? id]!.score, end - start) ?? [],
     cues: [...taken, ...Object.values(section.cues)].map(canonicalText).sort(),
     meters: timeline.meters
       .filter(segment => segment.bar < firstBar + bars)

@@ -33,13 +33,8 @@ export const rigEdits = {
     { build: id },
     (args, rig) => `Delete the build ${buildOf(rig, args.build).name}`,
     (rig, args, show) => {
-      const build = buildOf(rig, args.build)
-      const users = Object.values(rig.fixtures).filter(f => f.build === args.build)
-      const guests = Object.values(show.kits).flatMap(kit =>
-        Object.values(kit.guests).filter(g => g.build === args.build),
-      )
-      refuseUsed(`the build ${build.name}`, [...users, ...guests], rig)
-      return { ...rig, builds: without(rig.builds, args.build) }
+      buildOf(rig, args.build)
+      return unused(rig, { ...rig, builds: without(rig.builds, args.build) }, show)
     },
   ),
 
@@ -54,13 +49,8 @@ export const rigEdits = {
     { box: id },
     (args, rig) => `Delete the box ${boxOf(rig, args.box).name}`,
     (rig, args, show) => {
-      const box = boxOf(rig, args.box)
-      refuseUsed(
-        `the box ${box.name}`,
-        kitsWith(show, kit => Object.hasOwn(kit.boxes, args.box)),
-        rig,
-      )
-      return { ...rig, boxes: without(rig.boxes, args.box) }
+      boxOf(rig, args.box)
+      return unused(rig, { ...rig, boxes: without(rig.boxes, args.box) }, show)
     },
   ),
 
@@ -75,13 +65,8 @@ export const rigEdits = {
     { fixture: id },
     (args, rig) => `Delete the fixture ${fixtureOf(rig, args.fixture).name}`,
     (rig, args, show) => {
-      const fixture = fixtureOf(rig, args.fixture)
-      refuseUsed(
-        `the fixture ${fixture.name}`,
-        kitsWith(show, kit => standsIn(kit, args.fixture)),
-        rig,
-      )
-      return { ...rig, fixtures: without(rig.fixtures, args.fixture) }
+      fixtureOf(rig, args.fixture)
+      return unused(rig, { ...rig, fixtures: without(rig.fixtures, args.fixture) }, show)
     },
   ),
 
@@ -120,7 +105,39 @@ export const rigEdits = {
   ),
 }
 
-const kitsWith = (show: Show, uses: (kit: Kit) => boolean): Kit[] => Object.values(show.kits).filter(uses)
+/**
+ * The rig without what it had, unless something still asks for that.
+ * @throws CodedError `edit.used` naming what uses it
+ */
+export function unused(rig: Rig, left: Rig, show: Show): Rig {
+  const kits = Object.values(show.kits)
+  for (const [id, build] of gone(rig.builds, left.builds)) {
+    const users = [...Object.values(left.fixtures), ...kits.flatMap(kit => Object.values(kit.guests))]
+    refuseUsed(
+      `the build ${build.name}`,
+      users.filter(user => user.build === id),
+      rig,
+    )
+  }
+  for (const [id, box] of gone(rig.boxes, left.boxes)) {
+    refuseUsed(
+      `the box ${box.name}`,
+      kits.filter(kit => Object.hasOwn(kit.boxes, id)),
+      rig,
+    )
+  }
+  for (const [id, fixture] of gone(rig.fixtures, left.fixtures)) {
+    refuseUsed(
+      `the fixture ${fixture.name}`,
+      kits.filter(kit => standsIn(kit, id)),
+      rig,
+    )
+  }
+  return left
+}
+
+const gone = <T>(before: Readonly<Record<string, T>>, after: object): [string, T][] =>
+  Object.entries(before).filter(([id]) => !Object.hasOwn(after, id))
 
 const standsIn = (kit: Kit, fixture: string): boolean =>
   Object.values(kit.boxes).some(box => Object.values(box.sockets).some(stand => stand.fixture === fixture)) ||

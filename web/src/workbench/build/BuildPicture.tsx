@@ -160,6 +160,7 @@ function standingAlone(build: Build, show: Show, lit: Lit) {
     ...show,
     kits: { picture: kit },
     parts: { it: { name: build.name } },
+    partOrder: ['it'],
     looks: { picture: { name: 'Look', parts: { it: lightOf(lit, build.cells) } } },
   }
   const stage: Stage = stageOf(rig, kit)
