@@ -150,11 +150,8 @@ function mirror({ origin, rate, transport, heard, live, house }: Mirror, frame: 
 async function stand(next: Stand): Promise<void> {
   silent = next.silent
   lift = next.lift
-  await openNext(next.output ?? nextOutput(), next.alone)
+  await openNext(next.output ?? null, next.alone)
 }
-
-/** What is sent to, or will be from the next frame on. */
-const nextOutput = (): Output => next?.output ?? output
 
 const problemOf = (problem: CodedError['problem'] | undefined) => (problem ? { problem } : {})
 
@@ -166,13 +163,24 @@ const codedProblem = (error: unknown): CodedError['problem'] => {
 /** Outputs that are open and wait for the next frame to take over. */
 let next: { output: Output; outputs: Outputs } | null = null
 
-async function openNext(to: Output, alone = false): Promise<void> {
+/** One opens after the other: Art-Net takes longer than silence, and the last wish is the one that counts. */
+let opening: Promise<void> = Promise.resolve()
+
+/** @param wanted null: what is sent to, or will be from the next frame on */
+function openNext(wanted: Output | null, alone = false): Promise<void> {
+  const mine = opening.then(() => open(wanted ?? next?.output ?? output, alone))
+  opening = mine.catch(() => {})
+  return mine
+}
+
+async function open(to: Output, alone: boolean): Promise<void> {
   sequences = { ...sequences, ...outputs.sequences() }
   const sent = silent ? { ...to, routes: [] } : to
   const opened = await openOutputs(sent, { cid, sequences, lift })
   if (alone) opened.cancelMerge()
-  await next?.outputs.close(sent)
+  const replaced = next
   next = { output: to, outputs: opened }
+  await replaced?.outputs.close(sent)
 }
 
 function takeNext(frame: number, due: number): void {
