@@ -3,6 +3,7 @@
 import {
   type Duty,
   type DutyEvent,
+  goesBefore,
   isReady,
   LOSS,
   onDuty,
@@ -84,6 +85,22 @@ describe('the one that leads', () => {
     expect(onDuty(startingDuty('leads', 4), beat(0, { term: 3 })).deed).toBeNull()
     expect(onDuty(startingDuty('leads', 4), beat(0, { before: false })).deed).toBeNull()
     expect(onDuty(startingDuty('leads', 4), beat(0, { before: true })).deed).toBe('yield')
+  })
+
+  it('goes on at a tie when it sends light and the other none, whatever their ids; else the lower id goes on', () => {
+    const sides = [
+      { id: 'a', sends: true },
+      { id: 'a', sends: false },
+      { id: 'b', sends: true },
+      { id: 'b', sends: false },
+    ]
+    for (const one of sides.slice(0, 2)) {
+      for (const other of sides.slice(2)) {
+        expect(goesBefore(one, other)).toBe(one.sends || !other.sends)
+        // Never both, never neither.
+        expect(goesBefore(other, one)).toBe(!goesBefore(one, other))
+      }
+    }
   })
 
   it('has nodes forget the other when that falls silent, and settles at the show’s priorities 3 s later', () => {

@@ -1,5 +1,6 @@
 // When the other laptop's frames are due here, and what goes out from here in its place.
 
+import { openStreams } from '@glowchart/server/output/streams.ts'
 import { outputHere } from '@glowchart/server/understudy/follow.ts'
 import { theirFrames } from '@glowchart/server/understudy/their-frames.ts'
 import { outputSchema } from '@glowchart/shared/show/output.ts'
@@ -36,14 +37,27 @@ it('follows at once when the other counts its frames anew', () => {
 })
 
 it('sends by its own address on the network where the other names one of its own', () => {
-  const to = { protocol: 'artnet', host: '2.0.0.9', portAddress: 1 }
+  const to = (portAddress: number) => ({ protocol: 'artnet', host: '2.0.0.9', portAddress })
   const output = outputSchema.parse({
     routes: [
-      { universe: 1, via: '2.0.0.1', to },
-      { universe: 2, via: '192.168.1.4', to },
-      { universe: 3, to },
+      { universe: 1, via: '2.0.0.1', to: to(1) },
+      { universe: 2, via: '192.168.1.4', to: to(2) },
+      { universe: 3, to: to(3) },
     ],
   })
   const here = outputHere(output, [{ name: 'eth0', address: '2.0.0.2', netmask: '255.0.0.0' }])
   expect(here.routes.map(route => route.via)).toEqual(['2.0.0.2', undefined, undefined])
+})
+
+it('sends once what went out of two networks of the other, and is one way out here', () => {
+  const to = { protocol: 'sacn', host: 'multicast', wireUniverse: 1 }
+  const output = outputSchema.parse({
+    routes: [
+      { universe: 1, via: '2.0.0.1', to },
+      { universe: 1, via: '192.168.1.4', to },
+    ],
+  })
+  const here = outputHere(output, [{ name: 'eth0', address: '10.0.0.2', netmask: '255.0.0.0' }])
+  expect(here.routes).toEqual([{ universe: 1, to: output.routes[0]!.to }])
+  expect(() => openStreams(here, { cid: new Uint8Array(16) })).not.toThrow()
 })

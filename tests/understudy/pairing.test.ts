@@ -1,7 +1,7 @@
 // Pairing over loopback: the code opens, another one does not, and five wrong ones end it.
 
 import { once } from 'node:events'
-import type { Server } from 'node:net'
+import { connect, type Server } from 'node:net'
 import { type AnsweringOptions, answerAt, type NewPartner } from '@glowchart/server/understudy/answering.ts'
 import { openPartner, pairWith } from '@glowchart/server/understudy/asking.ts'
 import { newCode, plainCode } from '@glowchart/server/understudy/pairing.ts'
@@ -72,6 +72,26 @@ describe('pairing', () => {
     server.close()
     await expect(follow(code!)).rejects.toMatchObject({ code: 'understudy.unreachable' })
   })
+})
+
+it('who was refused and sends on is cut off before it fills the memory', async () => {
+  code = null
+  const socket = connect(port, '127.0.0.1')
+  const gone = new Promise<void>(resolve => socket.once('close', () => resolve()))
+  socket.on('error', () => {})
+  const hello = Buffer.from(JSON.stringify({ for: 'pair', ...second, key: 'AAAA' }))
+  const head = Buffer.alloc(4)
+  head.writeUInt32BE(hello.length)
+  socket.write(Buffer.concat([head, hello]))
+  // The refusal, and the end of what the other side has to say.
+  socket.resume()
+  await once(socket, 'data')
+  const open = new Promise<number>(resolve => server.getConnections((_, count) => resolve(count)))
+  expect(await open).toBe(1)
+  const flood = Buffer.alloc(1 << 20)
+  for (let i = 0; i < 64 && !socket.destroyed; i++) socket.write(flood)
+  await gone
+  expect(socket.bytesWritten).toBeLessThan(64 << 20)
 })
 
 describe('the show', () => {

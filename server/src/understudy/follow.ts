@@ -6,6 +6,7 @@ import { bpmAt, secondsAt } from '@glowchart/shared/time/tempo.ts'
 import type { Beat } from '@glowchart/shared/understudy/beat.ts'
 import type { Mirror } from '../engine/loop-messages.ts'
 import type { Piece } from '../engine/player.ts'
+import { keyOf } from '../output/streams.ts'
 
 /**
  * A song on MIDI clock goes on here on the internal clock at the tempo it has there, unless this laptop hears that
@@ -34,11 +35,15 @@ export function mirrorOf(beat: Beat, origin: number | null, piece: Piece | null)
   }
 }
 
-/** The same ways out from here: where the other names one of its own addresses, ours on that network is meant. */
+/**
+ * The same ways out from here: where the other names one of its own addresses, ours on that network is meant. Two of its
+ * addresses may be one of ours, or none: what is the same way out then goes out once.
+ */
 export function outputHere(output: Output, interfaces: readonly LocalInterface[]): Output {
   const routes = output.routes.map(({ via, ...route }) => {
     const own = via && interfaces.find(one => !isLoopback(one.address) && contains(one, via))
     return own ? { ...route, via: own.address } : via && isLoopback(via) ? { ...route, via } : route
   })
-  return { ...output, routes }
+  const keys = routes.map(keyOf)
+  return { ...output, routes: routes.filter((_, i) => keys.indexOf(keys[i]!) === i) }
 }

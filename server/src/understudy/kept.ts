@@ -36,10 +36,9 @@ export function writeKept(dataFolder: string, kept: Kept): void {
   }
 }
 
-/** Whether this laptop, as it was last, drives no light: it follows. */
-export function mustFollow(dataFolder: string): boolean {
-  const { on, leads, partner } = readKept(dataFolder)
-  return on && partner !== null && !leads
-}
+/** Whether a laptop, as it was last, drives no light: it follows. */
+export const follows = ({ on, leads, partner }: Kept): boolean => on && partner !== null && !leads
+
+export const mustFollow = (dataFolder: string): boolean => follows(readKept(dataFolder))
 
 const fileIn = (dataFolder: string): string => join(dataFolder, 'understudy.json')

@@ -10,6 +10,7 @@ import type { Beat, Comparison, Reply, Told } from '@glowchart/shared/understudy
 import {
   type Duty,
   type DutyEvent,
+  goesBefore,
   isReady,
   onDuty,
   startingDuty,
@@ -19,7 +20,7 @@ import { versionHash } from '../app/version-hash.ts'
 import type { PairSide } from '../engine/pair-side.ts'
 import { pairWith } from './asking.ts'
 import { type Door, pairDoor } from './door.ts'
-import { ownName, PORT, readKept, writeKept } from './kept.ts'
+import { follows, ownName, PORT, readKept, writeKept } from './kept.ts'
 import { plainCode } from './pairing.ts'
 import { listenFirst } from './priority.ts'
 import { saysOf } from './says.ts'
@@ -65,7 +66,7 @@ export function openPartnership({
 }: PartnerOptions): Partnership {
   let kept = readKept(dataFolder)
   let key: Buffer | null = kept.partner && Buffer.from(kept.partner.secret, 'hex')
-  let duty: Duty = startingDuty(kept.leads || !kept.partner ? 'leads' : 'follows', kept.term)
+  let duty: Duty = startingDuty(follows(kept) ? 'follows' : 'leads', kept.term)
   /** Of what is played here, and of tonight's ways out; with the values they are of. */
   let content = ''
   let hashing: NodeJS.Timeout | undefined
@@ -99,6 +100,7 @@ export function openPartnership({
     kept = { ...kept, ...change }
     writeKept(dataFolder, kept)
   }
+  const hasWaysOut = (): boolean => (pair.output?.routes.length ?? 0) > 0
   const outputHash = (): string => {
     const { output } = pair
     if (output && hashed.of !== output) hashed = { of: output, hash: sha256(canonicalText(output)) }
@@ -170,8 +172,8 @@ export function openPartnership({
   }
 
   function hearBeat(beat: Beat, at: number): void {
-    const before = (kept.partner?.id ?? '') < kept.id
     const { term, lift, yields, sends } = beat
+    const before = goesBefore({ id: kept.partner?.id ?? '', sends }, { id: kept.id, sends: hasWaysOut() })
     step({ what: 'beat', at, term, lift, yields, sends, held: shadow.holds, before })
     if (duty.role !== 'follows') return
     lastBeat = { beat, at }
@@ -264,18 +266,22 @@ export function openPartnership({
 
   async function ask(request: UnderstudyRequest): Promise<Problem | undefined> {
     switch (request.do) {
-      case 'allow':
+      case 'allow': {
         if (!request.on) {
           await leave()
           keep({ on: false })
           door.close()
           return
         }
+        const { on } = kept
         keep({ on: true, via: request.via ?? kept.via })
         door.open()
+        // It follows again if it did, unless it drives a light of its own by now.
+        if (!on && follows(kept) && !hasWaysOut()) meet(key, 'follows')
         changed()
         if (!kept.partner) door.showCode()
         return
+      }
       case 'code':
         if (!kept.on) return problem('understudy.off', 'no port is open', 'understudy')
         door.showCode()
@@ -350,7 +356,6 @@ export function openPartnership({
     }
     const { output } = pair
     duty = startingDuty('leads', kept.term)
-    keep({ leads: true })
     pair.stand({ silent: false, lift: 0, alone: false, ...(output && { output: { ...output, routes: [] } }) })
   }
 

@@ -49,14 +49,17 @@ export function wireOver(socket: Socket): Wire {
   socket.on('data', chunk => {
     parts.push(chunk)
     have += chunk.length
-    deliver()
+    // Also when nothing is waited for: who was refused must not fill the memory of an engine.
+    if (have > 4 + most()) fail(new Error('too much at once'))
+    else deliver()
   })
+  const most = (): number => (sealed ? MOST_SEALED : MOST_CLEAR)
 
   function deliver(): void {
     if (!waiting || have < 4) return
     if (parts[0]!.length < 4) parts = [Buffer.concat(parts)]
     const size = parts[0]!.readUInt32BE(0)
-    if (size > (sealed ? MOST_SEALED : MOST_CLEAR)) return fail(new Error('too long a message'))
+    if (size > most()) return fail(new Error('too long a message'))
     if (have < 4 + size) return
     const all = Buffer.concat(parts)
     const body = all.subarray(4, 4 + size)

@@ -96,9 +96,20 @@ export function onDuty(duty: Duty, event: DutyEvent): { duty: Duty; deed: Deed |
   }
 }
 
+/**
+ * Whether the other goes on at a tie. Who sends light goes before who sends none: a laptop that joins its pair again must
+ * not put out the light of the one that has played on.
+ */
+export function goesBefore(
+  other: { readonly id: string; readonly sends: boolean },
+  own: { readonly id: string; readonly sends: boolean },
+): boolean {
+  return other.sends === own.sends ? other.id < own.id : other.sends
+}
+
 type BeatEvent = Extract<DutyEvent, { what: 'beat' }>
 
-/** Two lead: who took over last is right; after a tie, which no take-over makes, one of them by its id. */
+/** Two lead: who took over last is right; at a tie, which no take-over makes, the one that `goesBefore` the other. */
 function rivalHeard(duty: Duty, event: BeatEvent): { duty: Duty; deed: Deed | null } {
   if (event.term < duty.term || (event.term === duty.term && !event.before)) {
     return { duty: { ...duty, followedSince: null }, deed: null }
