@@ -18,6 +18,7 @@ const MOST_SILENT_LOOKS = 64
 const LOOK_MS = 500
 /** The spare engine is loaded this long after the last one began, away from the busiest moment. */
 const SPARE_MS = 3000
+const ENGINE_RETRY_MS = 250
 const APP_RETRY_MS = [100, 200, 500, 1000, 2000]
 /** The app's exit code for "cannot work here at all" (port taken, folder locked): starting it again would not help. */
 export const HOPELESS = 3
@@ -59,17 +60,19 @@ export function supervise(options: SupervisorOptions): Promise<number> {
   })
 
   return new Promise(resolve => {
-    const newSpare = (): void => {
+    const newSpare = (): ChildProcess | null => {
       spare ??= start('engine', [options.dataFolder, ...options.engineArguments])
-      spare.once('exit', () => {
+      spare?.once('exit', () => {
         spare = null
       })
+      return spare
     }
     /** The spare becomes the engine: it is loaded already, so the lights are back in a moment. */
     const startEngine = (): void => {
+      if (ending) return
       heard = silent = 0
-      if (!spare) newSpare()
-      const child = spare!
+      const child = newSpare()
+      if (!child) return void setTimeout(startEngine, ENGINE_RETRY_MS)
       child.removeAllListeners('exit')
       spare = null
       engine = child
@@ -79,15 +82,17 @@ export function supervise(options: SupervisorOptions): Promise<number> {
       child.once('exit', () => {
         engine = null
         // At once, for the lights; but one that cannot even start must not spin.
-        if (!ending) setTimeout(startEngine, Date.now() - began > 1000 ? 0 : 250)
+        setTimeout(startEngine, Date.now() - began > 1000 ? 0 : ENGINE_RETRY_MS)
       })
       setTimeout(() => {
         if (!ending) newSpare()
       }, SPARE_MS).unref()
     }
     const startApp = (): void => {
+      if (ending) return
       const began = Date.now()
       app = start('app', [options.dataFolder, ...options.appArguments])
+      if (!app) return void setTimeout(startApp, APP_RETRY_MS.at(-1))
       app.on('message', (message: ToSupervisor) => {
         if (message.type === 'ready') tellOffer()
         else if (message.type === 'note') night.note(message.kind, message.says, message.fault)
@@ -124,7 +129,7 @@ export function supervise(options: SupervisorOptions): Promise<number> {
     startApp()
 
     link.on(message => {
-      heard++
+      if (isSignOfLight(message)) heard++
       if (!ending) night.hear(message)
       if (message.type === 'up') {
         link.send({ type: 'watch' })
@@ -163,11 +168,15 @@ export function supervise(options: SupervisorOptions): Promise<number> {
       ending = true
       clearInterval(watch)
       night.note('server', 'Glowchart ends.')
-      app?.kill('SIGTERM')
+      if (app?.connected) app.send({ type: 'end' } satisfies FromSupervisor, () => {})
+      else app?.kill('SIGTERM')
       spare?.kill('SIGKILL')
       // An engine that was taken over, but never had an app of ours, is not ours to end.
       if (code === 0 || engine) link.send({ type: 'quit' })
-      const last = setTimeout(() => engine?.kill('SIGKILL'), 3000)
+      const last = setTimeout(() => {
+        engine?.kill('SIGKILL')
+        app?.kill('SIGKILL')
+      }, 3000)
       const gone = Promise.all([exited(app), exited(engine), night.close()])
       gone.then(() => {
         clearTimeout(last)
@@ -178,6 +187,10 @@ export function supervise(options: SupervisorOptions): Promise<number> {
     for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.once(signal, () => end(0))
   })
 }
+
+/** The frame loop's own word; what the listening thread says by itself, as of the nodes it asks for, tells of no light. */
+export const isSignOfLight = ({ type }: { type: FromEngine['type'] | 'up' | 'down' }): boolean =>
+  type === 'status' || type === 'up'
 
 const exited = (child: ChildProcess | null): Promise<void> =>
   new Promise(resolve => {
@@ -192,9 +205,19 @@ const exited = (child: ChildProcess | null): Promise<void> =>
  */
 const settings = { engine: ['--max-semi-space-size=2'], app: [] }
 
-function start(entry: 'engine' | 'app', words: string[]): ChildProcess {
+/** Null when the system has no process to give (memory, handles, Node itself gone): to be tried again. */
+function start(entry: 'engine' | 'app', words: string[]): ChildProcess | null {
   const path = fileURLToPath(new URL(`./${entry}.js`, import.meta.url))
-  return spawn(process.execPath, [...settings[entry], path, ...words], {
-    stdio: entry === 'engine' ? ['pipe', 'inherit', 'inherit'] : ['ignore', 'inherit', 'inherit', 'ipc'],
-  })
+  const complain = (error: unknown): void =>
+    void process.stderr.write(`The ${entry} cannot be started: ${(error as Error).message}\n`)
+  try {
+    const child = spawn(process.execPath, [...settings[entry], path, ...words], {
+      stdio: entry === 'engine' ? ['pipe', 'inherit', 'inherit'] : ['ignore', 'inherit', 'inherit', 'ipc'],
+    })
+    child.on('error', complain)
+    return child.pid === undefined ? null : child
+  } catch (error) {
+    complain(error)
+    return null
+  }
 }

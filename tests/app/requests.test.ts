@@ -1,9 +1,11 @@
 // The app over HTTP: who may ask, the page, shows in and out, damaged bundles, starting.
 
-import { existsSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { request } from 'node:http'
 import { join } from 'node:path'
+import { guard } from '@glowchart/server/app/guard.ts'
 import { startApp } from '@glowchart/server/app/start.ts'
+import { CodedError } from '@glowchart/shared/errors.ts'
 import { bundleText } from '@glowchart/shared/show/bundle.ts'
 import { applyEdit } from '@glowchart/shared/show/edits.ts'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
@@ -49,6 +51,21 @@ describe('who may ask', () => {
       const host = `${name}:${port()}`
       expect((await ask('/api/status', { host, origin: `http://${host}` })).status).toBe(200)
     }
+  })
+
+  it('is that page without a port too where the port is that of http, which browsers leave out', async () => {
+    type Hook = (request: unknown, reply: unknown) => Promise<void>
+    const hooks: Record<string, Hook> = {}
+    const app = { addHook: (name: string, hook: Hook) => Object.assign(hooks, { [name]: hook }) }
+    guard(app as never, () => true)
+    const asked = (host: string, localPort: number) => {
+      const headers = { host, origin: `http://${host}` }
+      const socket = { localPort, localAddress: '127.0.0.1' }
+      return hooks.onRequest!({ headers, socket, method: 'GET', url: '/' }, { headers() {} })
+    }
+    await asked('localhost', 80)
+    await expect(asked('localhost', 8080)).rejects.toMatchObject({ code: 'request.host' })
+    await expect(asked('evil.example', 80)).rejects.toMatchObject({ code: 'request.host' })
   })
 
   it.each(['evil.example', 'localhost', 'localhost:1', '127.0.0.1.evil.example'])(
@@ -149,6 +166,10 @@ describe('over HTTP', () => {
     expect((await fetch(`${running.url}/api/audio/${file}`)).status).toBe(404)
     expect(await post('/api/import', text)).toMatchObject({ status: 200 })
     expect(Buffer.from(await (await fetch(`${running.url}/api/audio/${file}`)).arrayBuffer())).toEqual(wav)
+    // A file of the same size whose bytes a disk has lost.
+    writeFileSync(join(running.data, 'audio', file), Buffer.alloc(wav.length))
+    expect(await post('/api/import', text)).toMatchObject({ status: 200 })
+    expect(readFileSync(join(running.data, 'audio', file))).toEqual(wav)
   })
 
   it('a show of the same id that differs comes in only when asked to replace; pages get it at once, the old stays', async () => {
@@ -235,6 +256,18 @@ describe('over HTTP', () => {
 })
 
 describe('starting', () => {
+  it('again after a fall needs no file that the command line named: its stick may be gone', async () => {
+    let looks = 0
+    const first = async () => {
+      if (looks++ > 0) throw new CodedError('file.missing', 'there is no such file', 'moth.json')
+      return sampleDocuments()
+    }
+    const other = await runApp({ first })
+    await other.restart()
+    expect((await other.open()).hello.show.id).toBe('moth-cabinet')
+    await other.close()
+  })
+
   it('on a taken port says so, and frees the folder', async () => {
     const other = tempFolder()
     const taken = {
@@ -243,7 +276,7 @@ describe('starting', () => {
       pageFolder: running.page,
     }
     await expect(
-      startApp({ ...taken, engine: running.engine, first: sampleDocuments() }),
+      startApp({ ...taken, engine: running.engine, first: async () => sampleDocuments() }),
     ).rejects.toMatchObject({
       code: 'request.port',
     })
@@ -268,7 +301,8 @@ describe('starting', () => {
     const mine = await running.open()
     await mine.ask(rename('Mine'))
     await mine.ask({ type: 'edit', edit: 'renameRig', args: { name: 'My shed' } })
-    await running.restart()
+    // Another start of the server, not the same one's app started again.
+    await running.restart(() => writeFileSync(join(running.data, 'open'), 'moth-cabinet 1\n'))
     const { hello } = await running.open()
     expect([hello.show.songs.kettle!.title, hello.rig.name]).toEqual(['Mine', 'My shed'])
   })

@@ -7,6 +7,7 @@ import type { Guard } from '@glowchart/server/app/guard.ts'
 import { startApp } from '@glowchart/server/app/start.ts'
 import type { Problem } from '@glowchart/shared/errors.ts'
 import type { AppMessage, FromEngine, ToEngine } from '@glowchart/shared/messages.ts'
+import type { Bundle } from '@glowchart/shared/show/bundle.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import WebSocket from 'ws'
 import { sampleDocuments } from '../show/samples.ts'
@@ -56,7 +57,9 @@ export interface RunningApp {
 }
 
 /** Starts an app that opens the sample show. @param given in the place of the app's own */
-export async function runApp(given: { guard?: Guard; now?: () => number } = {}): Promise<RunningApp> {
+export async function runApp(
+  given: { guard?: Guard; now?: () => number; first?: () => Promise<Bundle> } = {},
+): Promise<RunningApp> {
   const [data, page] = [tempFolder(), tempFolder()]
   writeFileSync(join(page.path, 'index.html'), '<title>the page</title>')
   const engine = new Engine()
@@ -67,7 +70,7 @@ export async function runApp(given: { guard?: Guard; now?: () => number } = {}):
       port,
       pageFolder: page.path,
       engine,
-      first: sampleDocuments(),
+      first: async () => sampleDocuments(),
       ...given,
     })
   const onDisk = (): Show => JSON.parse(textOnDisk(data.path, 'show', 'moth-cabinet'))

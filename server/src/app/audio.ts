@@ -91,7 +91,8 @@ export async function keepRecordings(
   }
   const folder = join(dataFolder, 'audio')
   for (const { file, bytes } of all) {
-    if ((await sizeOf(join(folder, file))) === bytes.length) continue
+    // By its bytes: one that is damaged is mended by the show that brings it.
+    if ((await readRecording(dataFolder, file))?.equals(bytes)) continue
     const temporary = join(folder, `.${randomUUID()}.new`)
     await onDisk(folder, async () => {
       await mkdir(folder, { recursive: true })

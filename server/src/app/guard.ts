@@ -43,6 +43,8 @@ function checkSource(
 ): void {
   const names = isOwn(socket) ? NAMES : [socket.localAddress ?? '']
   const allowed = names.map(name => `${name}:${socket.localPort}`)
+  // Browsers leave the port of http out (RFC 9110 4.2.1; WHATWG URL).
+  if (socket.localPort === 80) allowed.push(...names)
   const host = headers.host ?? ''
   if (!allowed.includes(host))
     throw new CodedError('request.host', `"${host}" is not a name of this server`, 'Host')

@@ -8,13 +8,20 @@ import { pipeLink } from '../engine/link.ts'
 import { engineAddress } from '../engine/pipe.ts'
 import { HOPELESS } from '../supervisor.ts'
 import { startApp } from './start.ts'
-import { supervisorLink } from './supervisor-link.ts'
+import { type FromSupervisor, supervisorLink } from './supervisor-link.ts'
 
 const [dataFolder, port, first] = process.argv.slice(2) as [string, string, string | undefined]
 
 // Ctrl-C reaches every process of the terminal; the supervisor tells this one when to end.
 process.on('SIGINT', () => {})
 process.on('SIGHUP', () => {})
+
+/** What ends it, once it has begun. */
+let end = (): void => process.exit(0)
+process.once('SIGTERM', () => end())
+process.on('message', ({ type }: FromSupervisor) => {
+  if (type === 'end') end()
+})
 
 // Pages and disks come after lights; elsewhere than on Linux this would be the whole machine's business.
 if (process.platform === 'linux') setPriority(0, 10)
@@ -26,11 +33,11 @@ try {
     pageFolder: fileURLToPath(new URL('../../web/dist', import.meta.url)),
     engine: pipeLink(engineAddress(dataFolder)),
     supervisor: supervisorLink(),
-    first: first === undefined ? undefined : await bundleOf(first),
+    first: first === undefined ? undefined : () => bundleOf(first),
   })
   for (const notice of app.notices) process.stderr.write(`${notice}\n`)
   process.stdout.write(`Glowchart is at ${app.url}\n`)
-  process.once('SIGTERM', () => void app.close().then(() => process.exit(0)))
+  end = () => void app.close().then(() => process.exit(0))
 } catch (error) {
   if (!(error instanceof CodedError)) throw error
   const { code, message, where, remedy } = error.problem

@@ -24,8 +24,8 @@ export interface StartOptions {
   engine: EngineLink & { close(): void }
   /** Left out: nobody looks after this app. */
   supervisor?: SupervisorLink
-  /** Taken into the data folder when it is not there yet, and opened. */
-  first: Bundle | undefined
+  /** Taken into the data folder when it is not there yet, and opened; not asked by an app that is started again. */
+  first: (() => Promise<Bundle>) | undefined
   /** Another one only in tests that show what ours keeps out. */
   guard?: Guard
   /** Ms since 1970, for the waits between tries of the PIN. */
@@ -38,7 +38,6 @@ export async function startApp(
 ): Promise<{ url: string; notices: readonly string[]; close(): Promise<void> }> {
   const { dataFolder, port, pageFolder, engine, first } = options
   const { guard = ourGuard, supervisor = noSupervisor, now = Date.now } = options
-  // An app that its supervisor started again opens what was open, and not what the command line named hours ago.
   const session = String(process.ppid)
   const store = await openDocuments(dataFolder)
   try {
@@ -98,18 +97,22 @@ async function listen(app: Awaited<ReturnType<typeof buildApp>>, port: number): 
 
 async function firstDocuments(
   store: DocumentStore,
-  first: Bundle | undefined,
+  first: StartOptions['first'],
   session: string,
 ): Promise<Documents> {
-  if (first) {
-    // A repaired box is repaired for every band: an owned rig is never overwritten by the one in the file.
-    const owned = await store.textOf('rig', first.rig.id)
-    if (owned === null) await store.save({ rig: first.rig })
-    if ((await store.textOf('show', first.show.id)) === null) await store.save({ show: first.show })
-  }
   const last = await store.lastOpen()
+  // An app that its supervisor started again opens what was open, and not what the command line named hours ago: the
+  // stick with that file may have been pulled out since.
+  if (last?.session === session) return store.load(last.show)
+  const bundle = await first?.()
+  if (bundle) {
+    // A repaired box is repaired for every band: an owned rig is never overwritten by the one in the file.
+    const owned = await store.textOf('rig', bundle.rig.id)
+    if (owned === null) await store.save({ rig: bundle.rig })
+    if ((await store.textOf('show', bundle.show.id)) === null) await store.save({ show: bundle.show })
+  }
   const [any] = await store.shows()
-  const id = last?.session === session ? last.show : (first?.show.id ?? last?.show ?? any?.id)
+  const id = bundle?.show.id ?? last?.show ?? any?.id
   if (id === undefined) {
     throw new CodedError('show.unknown', 'there is no show in the data folder yet', store.folder)
   }

@@ -10,10 +10,10 @@ export type ToSupervisor =
   | { type: 'answered'; how: 'goOn' | 'fresh' }
   | { type: 'note'; kind: NightEvent['kind']; says: string; fault?: boolean }
 
-export interface FromSupervisor {
-  type: 'offer'
-  offer: Kept | null
-}
+export type FromSupervisor =
+  | { type: 'offer'; offer: Kept | null }
+  /** Windows has no signal that could be heard. */
+  | { type: 'end' }
 
 export interface SupervisorLink {
   readonly offer: Kept | null
@@ -32,6 +32,7 @@ export function supervisorLink(): SupervisorLink {
     if (process.connected) process.send!(message, () => {})
   }
   process.on('message', (message: FromSupervisor) => {
+    if (message.type !== 'offer') return
     offer = message.offer
     for (const listener of listeners) listener()
   })

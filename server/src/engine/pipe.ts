@@ -9,6 +9,11 @@ import { deserialize, serialize } from 'node:v8'
 
 /** Larger messages than any show are a fault of the sender. */
 const MOST_BYTES = 256 * 1024 * 1024
+/**
+ * Bytes that wait for a reader who reads nothing any more (it hangs, or was stopped): its pipe ends before they fill the
+ * memory of an engine. It gets everything anew when it comes back.
+ */
+const MOST_UNREAD = 64 * 1024 * 1024
 
 export interface Pipe {
   send(message: unknown): void
@@ -88,6 +93,7 @@ function pipeOver(socket: Socket, listener: PipeListener): Pipe {
   const pipe: Pipe = {
     send(message) {
       if (socket.destroyed) return
+      if (socket.writableLength > MOST_UNREAD) return void socket.destroy()
       const body = serialize(message)
       const head = Buffer.allocUnsafe(4)
       head.writeUInt32LE(body.length)
