@@ -2,10 +2,14 @@
 
 import { spawn } from 'node:child_process'
 import { once } from 'node:events'
-import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
+import fs, { constants, mkdirSync, readdirSync, readFileSync, readlinkSync, writeFileSync } from 'node:fs'
+import { syncBuiltinESMExports } from 'node:module'
+import { uptime } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
+import { nodeDisk } from '@glowchart/server/app/disk.ts'
 import { openDocuments } from '@glowchart/server/app/documents.ts'
+import { installationId } from '@glowchart/server/app/installation.ts'
 import { lockFolder, retireOrphan } from '@glowchart/server/app/lock.ts'
 import { superfluous, versionName, versionTime } from '@glowchart/server/app/versions.ts'
 import { canonicalText } from '@glowchart/shared/show/canonical.ts'
@@ -195,6 +199,34 @@ describe('the lock', () => {
     lockFolder(folder.path)()
   })
 
+  it('from before the machine was started again is nobody’s, whoever has the number of its process now', () => {
+    const unlock = lockFolder(folder.path)
+    const { supervisor } = JSON.parse(readFileSync(join(folder.path, 'lock'), 'utf8'))
+    unlock()
+    const lock = { app: supervisor, supervisor, token: 'old', up: uptime() + 3600 }
+    writeFileSync(join(folder.path, 'lock'), JSON.stringify({ ...lock, up: 0 }))
+    expect(() => lockFolder(folder.path)).toThrow(expect.objectContaining({ code: 'data.locked' }))
+    writeFileSync(join(folder.path, 'lock'), JSON.stringify(lock))
+    lockFolder(folder.path)()
+  })
+
+  it('holds on a disk that knows no second names, such as a stick', async () => {
+    const { linkSync } = fs
+    fs.linkSync = () => {
+      throw Object.assign(new Error('EPERM: operation not permitted, link'), { code: 'EPERM' })
+    }
+    syncBuiltinESMExports()
+    try {
+      const store = await openDocuments(folder.path)
+      await expect(openDocuments(folder.path)).rejects.toMatchObject({ code: 'data.locked' })
+      await store.close()
+      await (await openDocuments(folder.path)).close()
+    } finally {
+      fs.linkSync = linkSync
+      syncBuiltinESMExports()
+    }
+  })
+
   it.each(['', '{"app":', '123 456\n'])('that cannot be read (%j) is nobody’s', text => {
     writeFileSync(join(folder.path, 'lock'), text)
     lockFolder(folder.path)()
@@ -206,3 +238,40 @@ it('a folder that cannot be made is said to be so', async () => {
   writeFileSync(join(folder.path, 'file'), '')
   await expect(openDocuments(join(folder.path, 'file'))).rejects.toMatchObject({ code: 'data.unwritable' })
 })
+
+it('the identity of an installation is made once, and anew where a power cut left an empty file', () => {
+  writeFileSync(join(folder.path, 'cid'), '')
+  const made = installationId(folder.path)
+  expect(made).toHaveLength(16)
+  expect(installationId(folder.path)).toEqual(made)
+  expect(readdirSync(folder.path)).toEqual(['cid'])
+})
+
+it('the journal’s file is not opened to append: Windows would not let its torn end be taken away', async () => {
+  const path = join(folder.path, 'journal')
+  writeFileSync(path, 'one\ntw')
+  const file = await nodeDisk.openEnd(path)
+  // Windows refuses ftruncate on a file that was opened with O_APPEND (nodejs/node issue 3177).
+  const flags = process.platform === 'linux' ? openFlagsOf(path) : 0
+  expect(flags & constants.O_APPEND).toBe(0)
+  await file.write('o\n')
+  await file.truncate(4)
+  await file.write('three\n')
+  await file.write('four\n')
+  await file.close()
+  expect(readFileSync(path, 'utf8')).toBe('one\nthree\nfour\n')
+})
+
+/** Flags of the one handle that this process has of a file: proc(5), fdinfo. */
+function openFlagsOf(path: string): number {
+  const fd = readdirSync('/proc/self/fd').find(one => tryReadlink(`/proc/self/fd/${one}`) === path)!
+  return Number.parseInt(/flags:\s+(\d+)/.exec(readFileSync(`/proc/self/fdinfo/${fd}`, 'utf8'))![1]!, 8)
+}
+
+function tryReadlink(path: string): string {
+  try {
+    return readlinkSync(path)
+  } catch {
+    return ''
+  }
+}

@@ -1,6 +1,5 @@
 // The few things the document store asks of a file system, so that faults can be tried on another one.
 
-import { constants } from 'node:fs'
 import { copyFile, type FileHandle, link, mkdir, open, readdir, readFile, rename, rm } from 'node:fs/promises'
 
 /** A file that is being written; durable once `sync` has resolved and the folder is synced too. */
@@ -38,14 +37,17 @@ export const nodeDisk: Disk = {
     await mkdir(path, { recursive: true })
   },
   create: async path => openFile(await open(path, 'w')),
-  openEnd: async path => openFile(await open(path, constants.O_WRONLY | constants.O_APPEND)),
+  // Not opened to append: Windows lets nothing be taken away from such a file (libuv opens it without FILE_WRITE_DATA).
+  openEnd: async path => {
+    const file = await open(path, 'r+')
+    return openFile(file, (await file.stat()).size)
+  },
   rename,
   async keep(path, as) {
     try {
       await link(path, as)
     } catch (error) {
-      // Not every file system has second names.
-      if (!['EPERM', 'ENOTSUP', 'EOPNOTSUPP', 'ENOSYS', 'EMLINK'].includes(codeOf(error))) throw error
+      if (!hasNoLinks(error)) throw error
       await copyFile(path, as)
       const copy = await open(as, 'r+')
       try {
@@ -68,11 +70,23 @@ export const nodeDisk: Disk = {
   },
 }
 
-function openFile(file: FileHandle): OpenFile {
+/** @param from the octet to write at first */
+function openFile(file: FileHandle, from = 0): OpenFile {
+  let at = from
   return {
-    // Given text, Node encodes and writes it in many small parts.
-    write: text => file.writeFile(Buffer.from(text)),
-    truncate: bytes => file.truncate(bytes),
+    async write(text) {
+      // Given text, Node encodes and writes it in many small parts.
+      const bytes = Buffer.from(text)
+      for (let done = 0; done < bytes.length; ) {
+        const { bytesWritten } = await file.write(bytes, done, bytes.length - done, at)
+        done += bytesWritten
+        at += bytesWritten
+      }
+    },
+    async truncate(bytes) {
+      await file.truncate(bytes)
+      at = bytes
+    },
     // The length belongs to the data; when it was touched does not.
     sync: () => file.datasync(),
     close: () => file.close(),
@@ -81,6 +95,13 @@ function openFile(file: FileHandle): OpenFile {
 
 /** The system's name of an error, such as "ENOENT". */
 export const codeOf = (error: unknown): string => (error as NodeJS.ErrnoException).code ?? ''
+
+/**
+ * Whether a second name failed because the file system knows none, as FAT on a stick. The system's codes of that; EISDIR
+ * is libuv's for ERROR_INVALID_FUNCTION of Windows (from memory).
+ */
+export const hasNoLinks = (error: unknown): boolean =>
+  ['EPERM', 'ENOTSUP', 'EOPNOTSUPP', 'ENOSYS', 'EMLINK', 'EISDIR'].includes(codeOf(error))
 
 /** Puts a text in the place of a file, all of it or nothing; durable when it resolves. */
 export async function replaceFile(disk: Disk, folder: string, name: string, text: string): Promise<void> {

@@ -1,7 +1,7 @@
 // This installation's identity: the sACN CID, made once and kept beside the documents.
 
 import { randomUUID } from 'node:crypto'
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 
 /**
@@ -13,14 +13,17 @@ export function installationId(dataFolder: string): Uint8Array {
   const kept = read(file)
   if (kept) return kept
   const made = randomUUID()
+  const draft = `${file}.${made}`
   try {
     mkdirSync(dataFolder, { recursive: true })
-    writeFileSync(file, `${made}\n`, { flag: 'wx' })
+    writeFileSync(draft, `${made}\n`)
+    // Whole, and also in the place of one that a power cut left empty.
+    renameSync(draft, file)
   } catch {
-    // Another process may have been first; else the folder is read-only.
-    return read(file) ?? octets(made)
+    // The folder is read-only.
   }
-  return octets(made)
+  // Another process may have been last.
+  return read(file) ?? octets(made)
 }
 
 function read(file: string): Uint8Array | null {

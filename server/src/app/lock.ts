@@ -1,11 +1,13 @@
 // One server a data folder: a lock file that names the process which holds it; that of a dead one is taken over.
 
+import { execFileSync } from 'node:child_process'
 import { randomUUID } from 'node:crypto'
-import { linkSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
+import { constants, copyFileSync, linkSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
+import { uptime } from 'node:os'
 import { join } from 'node:path'
 import { setTimeout as sleep } from 'node:timers/promises'
 import { CodedError } from '@glowchart/shared/errors.ts'
-import { codeOf } from './disk.ts'
+import { codeOf, hasNoLinks } from './disk.ts'
 
 /** A process and when it started, as far as the system tells: numbers of processes are used again. */
 interface Process {
@@ -19,6 +21,8 @@ interface Holder {
   readonly supervisor: Process
   /** Names this lock, whoever holds it. */
   readonly token: string
+  /** Seconds that the machine had been up. */
+  readonly up: number
 }
 
 /** Locks that this very process holds. */
@@ -36,6 +40,7 @@ export function lockFolder(dataFolder: string): () => void {
     app: processOf(process.pid),
     supervisor: processOf(process.ppid),
     token: randomUUID(),
+    up: uptime(),
   }
   const draft = `${path}.${mine.token}`
   try {
@@ -65,10 +70,11 @@ export function lockFolder(dataFolder: string): () => void {
  */
 export async function retireOrphan(dataFolder: string): Promise<void> {
   const holder = holderOf(lockPath(dataFolder))
-  if (!holder || !lives(holder.app)) return
-  if (lives(holder.supervisor)) throw lockedBy(holder, dataFolder)
+  if (!holder || !lives(holder.app, holder)) return
+  // Where the system does not tell when a process started, this one may be anybody's.
+  if (lives(holder.supervisor, holder) || holder.app.started === '') throw lockedBy(holder, dataFolder)
   process.kill(holder.app.pid, 'SIGTERM')
-  for (let waited = 0; lives(holder.app); waited += 50) {
+  for (let waited = 0; lives(holder.app, holder); waited += 50) {
     if (waited > 5000) throw lockedBy(holder, dataFolder)
     await sleep(50)
   }
@@ -79,10 +85,15 @@ const lockPath = (dataFolder: string): string => join(dataFolder, 'lock')
 const lockedBy = (holder: Holder, dataFolder: string): CodedError =>
   new CodedError('data.locked', `process ${holder.app.pid} already serves this folder`, dataFolder)
 
-/** A link is made whole or not at all, so that nobody reads half a lock. */
+/** A link is made whole or not at all, so that nobody reads half a lock; where there are none, a copy must do. */
 function linked(from: string, to: string): boolean {
   try {
-    linkSync(from, to)
+    try {
+      linkSync(from, to)
+    } catch (error) {
+      if (!hasNoLinks(error)) throw error
+      copyFileSync(from, to, constants.COPYFILE_EXCL)
+    }
     return true
   } catch (error) {
     if (codeOf(error) === 'EEXIST') return false
@@ -93,10 +104,10 @@ function linked(from: string, to: string): boolean {
 /** Null when there is no lock; one that cannot be read is nobody's. */
 function holderOf(path: string): Holder | null {
   try {
-    const { app = nobody, supervisor = nobody, token = '' } = JSON.parse(readFileSync(path, 'utf8'))
-    return { app, supervisor, token }
+    const { app = nobody, supervisor = nobody, token = '', up = 0 } = JSON.parse(readFileSync(path, 'utf8'))
+    return { app, supervisor, token, up }
   } catch (error) {
-    return codeOf(error) === 'ENOENT' ? null : { app: nobody, supervisor: nobody, token: '' }
+    return codeOf(error) === 'ENOENT' ? null : { app: nobody, supervisor: nobody, token: '', up: 0 }
   }
 }
 
@@ -112,10 +123,13 @@ function moveAway(path: string, dead: Holder, aside: string): void {
   rmSync(aside, { force: true })
 }
 
-const holds = ({ app, token }: Holder): boolean => (app.pid === process.pid ? held.has(token) : lives(app))
+const holds = (holder: Holder): boolean =>
+  holder.app.pid === process.pid ? held.has(holder.token) : lives(holder.app, holder)
 
-function lives({ pid, started }: Process): boolean {
+function lives({ pid, started }: Process, { up }: Holder): boolean {
   if (!Number.isInteger(pid) || pid <= 1) return false
+  // The machine has been started again since (a second for the system's rounding): the number is another's.
+  if (uptime() + 1 < up) return false
   try {
     process.kill(pid, 0)
   } catch (error) {
@@ -127,7 +141,7 @@ function lives({ pid, started }: Process): boolean {
 
 /**
  * The start in the kernel's ticks since boot (proc(5): field 22), "dead" for a process that nobody has buried yet
- * (field 3); empty where the system has no /proc.
+ * (field 3); without /proc the time that ps tells; empty where neither is there (Windows).
  */
 function processOf(pid: number): Process {
   try {
@@ -135,6 +149,16 @@ function processOf(pid: number): Process {
     const fields = stat.slice(stat.lastIndexOf(')') + 2).split(' ')
     return { pid, started: fields[0] === 'Z' ? 'dead' : (fields[19] ?? '') }
   } catch {
-    return { pid, started: '' }
+    return { pid, started: process.platform === 'win32' ? '' : startByPs(pid) }
+  }
+}
+
+function startByPs(pid: number): string {
+  try {
+    const env = { ...process.env, LC_ALL: 'C', TZ: 'UTC' }
+    const words = ['-o', 'lstart=', '-p', String(pid)]
+    return execFileSync('ps', words, { encoding: 'utf8', env, stdio: ['ignore', 'pipe', 'ignore'] }).trim()
+  } catch {
+    return ''
   }
 }
