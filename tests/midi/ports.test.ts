@@ -1,8 +1,11 @@
 // The MIDI port adapter: the real library as far as this machine goes, and ports that come and go by a stand-in.
 
 import { existsSync } from 'node:fs'
+import { startClockOut } from '@glowchart/server/midi/clock-out.ts'
 import { type MidiLibrary, openMidi } from '@glowchart/server/midi/ports.ts'
+import type { SongMotion } from '@glowchart/shared/clock/sender.ts'
 import type { MidiIn } from '@glowchart/shared/messages.ts'
+import { seconds, ticks } from '@glowchart/shared/time/units.ts'
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 
 /** A library whose ports are the names in two lists; it stands in for cables, which no test machine has. */
@@ -117,7 +120,8 @@ describe('ports', () => {
     vi.advanceTimersByTime(2000)
     expect(midi.status()).toMatchObject({ available: true, ports: ['Keys'], says: '' })
     inputs.pop()
-    vi.advanceTimersByTime(2000)
+    // Sooner than a hand has it in again: a port that nobody saw go would stay open, and deaf.
+    vi.advanceTimersByTime(500)
     expect(midi.status().ports).toEqual([])
     expect(box.opened.size).toBe(0)
     midi.close()
@@ -164,4 +168,25 @@ describe('ports', () => {
     midi.close()
     expect(box.live()).toBe(0)
   })
+})
+
+it('clock going out keeps its order, though a timer that was set later may come first', async () => {
+  // Two looks at the time on either side of a whole millisecond to go.
+  const times = [990, 995, 994.99, 995.01]
+  const sent: number[] = []
+  const motion: SongMotion = {
+    playing: true,
+    at: 1000,
+    place: ticks(0),
+    speed: 1,
+    tempo: [{ at: ticks(0), seconds: seconds(0), bpm: 120, slope: 0 }],
+  }
+  const out = startClockOut({
+    now: () => times.shift() ?? 995.02,
+    motion: () => motion,
+    send: bytes => sent.push(bytes[0]!),
+  })
+  await vi.waitFor(() => expect(sent.length).toBeGreaterThan(1))
+  out.close()
+  expect(sent.slice(0, 2)).toEqual([0xfa, 0xf8])
 })

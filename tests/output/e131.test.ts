@@ -8,9 +8,9 @@ import {
   multicastGroup,
   patchData,
   patchSync,
-  patchTerminated,
   sourceNameOctets,
   syncPacket,
+  terminated,
 } from '@glowchart/server/output/e131.ts'
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
@@ -57,13 +57,12 @@ describe('a data packet (E1.31-2018 Table 4-1)', () => {
     expect([...packet.subarray(126)]).toEqual([...slots])
   })
 
-  test('says preview with option bit 7 and the end of the stream with bit 6 (6.2.6), and takes the latter back', () => {
+  test('says preview with option bit 7, and the end of the stream with bit 6 of another packet (6.2.6)', () => {
     const preview = dataPacket({ ...header, preview: true })
     expect(preview[112]).toBe(0x80)
-    patchTerminated(preview, true, 9)
-    expect([preview[111], preview[112]]).toEqual([9, 0xc0])
-    patchTerminated(preview, false, 10)
-    expect(preview[112]).toBe(0x80)
+    const end = terminated(preview, 9)
+    expect([end[111], end[112]]).toEqual([9, 0xc0])
+    expect([preview[111], preview[112]]).toEqual([0, 0x80])
   })
 })
 

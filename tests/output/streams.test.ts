@@ -204,6 +204,20 @@ describe('the end of a stream', () => {
     ])
   })
 
+  test('is still the end when the system holds the packets back until the stream has begun again', () => {
+    const streams = open({ routes: [sacn(1)] })
+    const held: Uint8Array[] = []
+    const emit = (bytes: Uint8Array) => void held.push(bytes)
+    streams.frame([1], levels(1, 1), 0, () => {})
+    streams.frame([], levels(0, 1), 25, emit)
+    streams.frame([1], levels(1, 1), 50, () => {})
+    expect(held.map(bytes => [data(bytes).terminated, data(bytes).sequence])).toEqual([
+      [true, 1],
+      [true, 2],
+      [true, 3],
+    ])
+  })
+
   test('comes when the universe leaves the patch, once; and the stream begins again when it comes back', () => {
     const wire = record(open({ routes: [sacn(1)] }))
     wire.frame([1], levels(1, 1), 0)

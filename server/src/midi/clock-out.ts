@@ -17,27 +17,30 @@ export interface ClockOutOptions {
 /** Runs until closed; a song that plays then is stopped for whoever follows. */
 export function startClockOut({ now, motion, send }: ClockOutOptions): { close(): void } {
   let sender = clockSender(now())
-  const waiting = new Set<NodeJS.Timeout>()
+  /** In order: of two timers a moment apart the later may come first, and a Start must not follow its first pulse. */
+  const waiting: (readonly number[])[] = []
+  const timers = new Set<NodeJS.Timeout>()
   const look = setInterval(() => {
     const moves = motion()
     if (!moves) return
     const step = clockDue(sender, moves, now() + AHEAD_MS)
     sender = step.sender
     for (const { at, bytes } of step.due) {
+      waiting.push(bytes)
       const timer = setTimeout(
         () => {
-          waiting.delete(timer)
-          send(bytes)
+          timers.delete(timer)
+          send(waiting.shift()!)
         },
         Math.max(0, at - now()),
       )
-      waiting.add(timer)
+      timers.add(timer)
     }
   }, LOOK_MS)
   return {
     close() {
       clearInterval(look)
-      for (const timer of waiting) clearTimeout(timer)
+      for (const timer of timers) clearTimeout(timer)
       if (sender.playing) send([0xfc])
     },
   }

@@ -46,8 +46,11 @@ export interface MidiPorts {
   close(): void
 }
 
-/** Ports come and go with their cables: the list is read this often. */
-const POLL_MS = 2000
+/**
+ * Ports come and go with their cables: the list is read this often. A cable that was out and in again between two looks
+ * leaves a port that looks open and hears nothing, so a look must come sooner than a hand (common practice, no source).
+ */
+const POLL_MS = 500
 /** The system's own loop from outputs to inputs (ALSA): following it would be following ourselves. */
 const LOOPBACK = /^Midi Through/
 

@@ -95,10 +95,12 @@ export function patchData(packet: Uint8Array, levels: Uint8Array, offset: number
   for (let i = 0; i < SLOTS; i++) packet[OCTET.slots + i] = levels[offset + i]!
 }
 
-/** Marks a data packet as one of the three that end its stream, or takes the mark back (E1.31-2018 6.2.6). */
-export function patchTerminated(packet: Uint8Array, terminated: boolean, sequence: number): void {
+/** One of the three packets that end the stream of a data packet (E1.31-2018 6.2.6): a copy, marked. */
+export function terminated(data: Uint8Array, sequence: number): Uint8Array {
+  const packet = Uint8Array.from(data)
   packet[OCTET.sequence] = sequence
-  packet[OCTET.options] = (packet[OCTET.options]! & ~TERMINATED) | (terminated ? TERMINATED : 0)
+  packet[OCTET.options]! |= TERMINATED
+  return packet
 }
 
 /** A synchronization packet of 49 octets (E1.31-2018 4.2); patch its sequence with `patchSync`. */

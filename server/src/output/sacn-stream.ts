@@ -8,8 +8,8 @@ import {
   multicastGroup,
   patchData,
   patchSync,
-  patchTerminated,
   syncPacket,
+  terminated,
 } from './e131.ts'
 import { ABSENT, Lane } from './lane.ts'
 import { CONTROL, type Destination, type Emit, RESTART_JUMP, type Stream, streamKey } from './packet.ts'
@@ -114,10 +114,10 @@ export function sacnStream(
 
   const terminate = (sender: Sender, emit: Emit) => {
     for (let i = 0; i < TERMINATE; i++) {
-      patchTerminated(sender.packet, true, number(sender))
-      emit(sender.packet, sender.to, sender.route)
+      // Each its own: one that the system holds back would leave as whatever the packet has become.
+      const packet = terminated(sender.packet, number(sender))
+      emit(packet, sender.to, sender.route)
     }
-    patchTerminated(sender.packet, false, 0)
     sender.lane.live = false
   }
 
