@@ -1,5 +1,6 @@
 // The live socket, over real sockets on loopback: edits, undo, what the engine says, and what cannot be read.
 
+import { monotonicMs } from '@glowchart/server/engine/now.ts'
 import { problem } from '@glowchart/shared/errors.ts'
 import { encodeFrame } from '@glowchart/shared/frame.ts'
 import type { AppMessage } from '@glowchart/shared/messages.ts'
@@ -214,6 +215,18 @@ describe('the engine', () => {
     expect(running.engine.asked).toEqual([{ type: 'live', live: { lit: [] } }])
   })
 
+  it('hears no MIDI from the future, whatever a page’s clock says', async () => {
+    const { socket } = await running.openRaw()
+    for (const at of [1, 1e15]) {
+      socket.send(JSON.stringify({ type: 'midi', midi: { port: 'Keys', at, bytes: [0xf8] } }))
+    }
+    const midi = () => running.engine.sent.filter(message => message.type === 'midi')
+    await until(() => midi().length === 2)
+    expect(midi()[0]).toMatchObject({ midi: { at: 1 } })
+    expect(midi()[1]!.midi.at).toBeLessThanOrEqual(monotonicMs())
+    socket.close()
+  })
+
   it('gives its clock beside the page’s', async () => {
     const mine = await running.open()
     const before = Number(process.hrtime.bigint()) / 1e6
@@ -224,6 +237,15 @@ describe('the engine', () => {
     expect(pong.engine).toBeGreaterThan(before - 1)
     expect(pong.engine).toBeLessThan(Number(process.hrtime.bigint()) / 1e6 + 1)
   })
+})
+
+it('a page that answers nothing any more does not keep the app from ending', async () => {
+  const { socket } = await running.openRaw()
+  socket.pause()
+  const began = performance.now()
+  await running.restart()
+  expect(performance.now() - began).toBeLessThan(10_000)
+  socket.terminate()
 })
 
 describe('what cannot be read', () => {

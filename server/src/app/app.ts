@@ -25,6 +25,9 @@ import type { SupervisorLink } from './supervisor-link.ts'
 /** Bytes of the largest message on the live socket: some thousand pasted cues. */
 const MOST_MESSAGE = 4 * 1024 * 1024
 
+/** `closeTimeout`: a page that is to go and says nothing to it (a phone out of reach) is cut off after so long, ms. */
+const socketOptions = { maxPayload: MOST_MESSAGE, perMessageDeflate: false, closeTimeout: 500 }
+
 const FOR_GOOD = `max-age=${365 * 24 * 3600}, immutable`
 
 export interface AppOptions {
@@ -55,7 +58,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   )
   options.guard(app, access.isOwn)
   await accessRoutes(app, access)
-  await app.register(fastifyWebsocket, { options: { maxPayload: MOST_MESSAGE, perMessageDeflate: false } })
+  await app.register(fastifyWebsocket, { options: socketOptions })
   if (existsSync(join(pageFolder, 'index.html'))) {
     await app.register(fastifyStatic, {
       root: pageFolder,

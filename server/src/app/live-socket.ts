@@ -36,6 +36,7 @@ const STATUS_EVERY_MS = 1000
 const SESSION_ENDED = 4001
 /** IANA's registry of WebSocket close codes: 1013, try again later. */
 const TRY_AGAIN_LATER = 1013
+const nothing = (): undefined => undefined
 
 export interface LiveSocket {
   /** Takes in a page. `client`: the page's own id, which it keeps over a reconnect. `who`: null for a stranger. */
@@ -322,14 +323,13 @@ export function liveSocket(
       case 'frames':
         page.frames = message.on
         return wantFrames()
-      case 'midi':
-        return engine.send(message)
+      case 'midi': {
+        // A page's clock may run ahead: what comes from the future would hold up whoever follows until then.
+        const at = Math.min(message.midi.at, monotonicMs())
+        return engine.send({ type: 'midi', midi: { ...message.midi, at } })
+      }
       case 'access':
-        return void answer(
-          page,
-          message.seq,
-          access.wish(message.access).then(() => undefined),
-        )
+        return void answer(page, message.seq, access.wish(message.access).then(nothing))
       case 'clockPing':
         return send(page, { type: 'clockPong', at: message.at, engine: monotonicMs() })
     }
