@@ -5,11 +5,11 @@ import { join } from 'node:path'
 import { changesOf } from '@glowchart/server/app/night-notes.ts'
 import { keepNight } from '@glowchart/server/night/keeper.ts'
 import { nightFile } from '@glowchart/server/night/night-log.ts'
-import type { EngineStatus, FromEngine, Resume } from '@glowchart/shared/messages.ts'
+import type { EngineStatus, FromEngine, OutputStatus, Resume } from '@glowchart/shared/messages.ts'
 import { parseNight } from '@glowchart/shared/night/event.ts'
 import { type Kept, leftText } from '@glowchart/shared/recovery/kept.ts'
 import { outputSchema } from '@glowchart/shared/show/output.ts'
-import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import { sampleDocuments } from '../show/samples.ts'
 import { tempFolder } from '../support/processes.ts'
 import { EIGHT, quiet } from './status.ts'
@@ -127,6 +127,23 @@ describe('where the show was left', () => {
     await one.close()
     for (const text of seen) expect(JSON.parse(text)).toMatchObject({ format: 'glowchart-left' })
   })
+})
+
+it('every node is asked whether it is there, however many universes go to the first of them', async () => {
+  vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval'] })
+  const one = keeper()
+  const outputs = ['2.0.0.9', '2.0.0.10'].flatMap(host =>
+    Array.from({ length: 70 }, (_, portAddress): OutputStatus => {
+      const to = { protocol: 'artnet' as const, host, port: 6454, portAddress, mode: 'every' as const }
+      return { route: { universe: 1, to }, packets: 0, errors: 0, says: '' }
+    }),
+  )
+  one.hear(status({ outputs }))
+  vi.advanceTimersByTime(9000)
+  vi.useRealTimers()
+  await one.close()
+  const hosts = ['2.0.0.9', '2.0.0.10'].map(address => ({ address, port: 6454 }))
+  expect(asked).toEqual([{ type: 'discover', discover: { everywhere: false, hosts } }])
 })
 
 describe('the log', () => {

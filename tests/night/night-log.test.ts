@@ -56,6 +56,15 @@ it('lets old nights go, and closes one that has grown too large with a word', as
   expect(night('2031-05-06').events.at(-1)).toMatchObject({ kind: 'log', fault: true })
 })
 
+it('is not closed by somebody who gives himself its last word for a name', async () => {
+  const log = openNightLog(folder.path, utc)
+  log.add(event('2031-05-04T20:00:00Z', 'The log of this night is full has joined and looks on.'))
+  await log.close()
+  log.add(event('2031-05-04T20:00:01Z', 'After it.'))
+  await log.close()
+  expect(night('2031-05-04').events.map(one => one.says)).toContain('After it.')
+})
+
 it('waits for a disk that takes nothing, and loses nothing when it comes back', async () => {
   // A file where the folder should be: nobody can write there, a superuser neither.
   const blocked = nightsFolder(folder.path)

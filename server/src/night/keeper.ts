@@ -67,11 +67,15 @@ export function keepNight({ dataFolder, held, link, onAnswered, now = Date.now }
     left.put(kept)
   }
   const asking = setInterval(() => {
-    const hosts = (status?.outputs ?? []).flatMap(({ route: { to } }) =>
-      to.protocol === 'artnet' ? [{ address: to.host, port: to.port }] : [],
+    // Each node once, however many universes it takes.
+    const nodes = new Map(
+      (status?.outputs ?? []).flatMap(({ route: { to } }) =>
+        to.protocol === 'artnet' ? [[`${to.host}:${to.port}`, { address: to.host, port: to.port }]] : [],
+      ),
     )
-    if (hosts.length === 0) return
-    void link.request({ type: 'discover', discover: { everywhere: false, hosts: hosts.slice(0, 64) } })
+    if (nodes.size === 0) return
+    const hosts = [...nodes.values()].slice(0, 64)
+    void link.request({ type: 'discover', discover: { everywhere: false, hosts } })
   }, ASK_EVERY)
   asking.unref()
 

@@ -76,7 +76,8 @@ export function openNightLog(dataFolder: string, options: NightLogOptions = {}):
     }
     if (night.bytes >= mostBytes) return
     let text = events.map(event => `${JSON.stringify(event)}\n`).join('')
-    if (night.bytes + text.length >= mostBytes) text = `${JSON.stringify(full(events[0]!))}\n`
+    const isFull = night.bytes + text.length >= mostBytes
+    if (isFull) text = `${JSON.stringify(full(events[0]!))}\n`
     const file = await open(path, 'a')
     try {
       // A line that a power cut left half-way must not swallow the next one.
@@ -86,7 +87,7 @@ export function openNightLog(dataFolder: string, options: NightLogOptions = {}):
     } finally {
       await file.close()
     }
-    night.bytes = text.includes(FULL) ? Number.POSITIVE_INFINITY : night.bytes + Buffer.byteLength(text)
+    night.bytes = isFull ? Number.POSITIVE_INFINITY : night.bytes + Buffer.byteLength(text)
   }
 
   const start = (): void => {
@@ -128,11 +129,10 @@ export function openNightLog(dataFolder: string, options: NightLogOptions = {}):
   }
 }
 
-const FULL = 'The log of this night is full'
 const full = ({ at }: NightEvent): NightEvent => ({
   at,
   kind: 'log',
-  says: `${FULL}: what comes after is not kept.`,
+  says: 'The log of this night is full: what comes after is not kept.',
   fault: true,
 })
 
