@@ -17,6 +17,7 @@ export const remedies = {
   'file.replaced':
     'Decide which of the two you want: to go on from the one that is kept, stop the server and put it back in the place of the other.',
   'file.unreadable': 'Check that the file may be read, and that it is a file and not a folder.',
+  'file.unwritable': 'Choose another place for the file, or make room there.',
   'file.notJson': 'Restore an earlier version of the file, or mend the text at the place named.',
   'file.tooLarge': 'A show file is never this large; check that this is the right file.',
   'document.format': 'Open a file that Glowchart wrote: its first field "format" names the kind of document.',
@@ -107,6 +108,7 @@ export const remedies = {
   'midi.notKept':
     'It holds until the server ends. See that its data folder can be written, and choose again.',
   'midi.empty': 'Give a file with at least one line {"ms": …, "bytes": […]}.',
+  'output.portAddress': 'Send it as sACN, or give the universe a number up to 32768.',
   'output.duplicate': 'Give one of the two another destination number, or take it out.',
   'osc.tooLarge': 'Send smaller packets: one message, or a few in a bundle.',
   'osc.damaged': 'Check that the sender speaks Open Sound Control 1.0 over UDP to this port.',

@@ -1,13 +1,16 @@
 // `play` and `render` as a user runs them: counts, bytes on loopback, equal frames, usage errors.
 
+import { spawn } from 'node:child_process'
 import { createSocket } from 'node:dgram'
 import { once } from 'node:events'
 import { readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import { routesOf } from '@glowchart/server/cli/arguments.ts'
+import { demoBundle } from '@glowchart/server/demo/demo.ts'
 import { decodeArtDmx } from '@glowchart/server/output/artnet.ts'
 import { decodeE131 } from '@glowchart/server/output/e131.ts'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { run, tempFolder } from '../support/processes.ts'
+import { ended, mainPath, run, tempFolder } from '../support/processes.ts'
 
 let folder: ReturnType<typeof tempFolder>
 beforeAll(() => {
@@ -100,6 +103,34 @@ describe('glowchart play', () => {
   })
 })
 
+it.skipIf(process.platform === 'win32')('ends its streams when it is told to end', async () => {
+  const sacn = await receiver()
+  const words = [mainPath, 'play', 'demo', '--sacn', `127.0.0.1:${sacn.port}`]
+  const child = spawn(process.execPath, words, { stdio: ['ignore', 'pipe', 'inherit'] })
+  const end = ended(child)
+  while (sacn.packets.length < 3) await new Promise(resolve => setTimeout(resolve, 10))
+  child.kill('SIGTERM')
+  expect((await end).code).toBe(0)
+  const ends = () =>
+    sacn.packets.filter(bytes => {
+      const packet = decodeE131(bytes)
+      return packet?.kind === 'data' && packet.universe === 1 && packet.terminated
+    })
+  while (ends().length < 3) await new Promise(resolve => setImmediate(resolve))
+  sacn.close()
+})
+
+it('an Art-Net universe that there is none of is refused, and not sent as another', () => {
+  const bundle = demoBundle()
+  const [box] = Object.values(bundle.rig.boxes)
+  box!.universe = 32_769
+  const kit = bundle.show.tonight
+  expect(() => routesOf(bundle, kit, { artnet: '127.0.0.1' })).toThrow(
+    expect.objectContaining({ code: 'output.portAddress' }),
+  )
+  expect(routesOf(bundle, kit, { sacn: '127.0.0.1' }).length).toBeGreaterThan(0)
+})
+
 describe('glowchart render', () => {
   it('gives byte-identical files twice, and identical frames from a later bar on', async () => {
     const [a, b, later] = ['a.ndjson', 'b.ndjson', 'later.ndjson'].map(name => join(folder.path, name)) as [
@@ -135,6 +166,7 @@ describe('glowchart render', () => {
       [['play', 'demo', '--song', 'No Such Tune'], 'song.unknown'],
       [['render', 'demo', '--kit', 'No Such Kit', '--out', join(folder.path, 'x.csv')], 'kit.unknown'],
       [['render', 'demo', '--from', '9999', '--out', join(folder.path, 'x.csv')], 'song.bar'],
+      [['render', 'demo', '--out', join(folder.path, 'none', 'x.csv')], 'file.unwritable'],
     ] as const) {
       const ended = await run([...words])
       expect(ended.code).toBe(1)

@@ -92,6 +92,9 @@ export const routeOptions = {
   changes: { type: 'boolean' },
 } as const
 
+/** 15 bits (Art-Net 4). */
+const MOST_PORT_ADDRESS = 32_767
+
 /**
  * One route a universe of the kit and protocol asked for. On the command line every frame is sent unless
  * `--changes` asks for changes with keep-alive. Universe n goes out as E1.31 universe n and as Art-Net
@@ -109,6 +112,8 @@ export function routesOf(
   const routes: Route[] = []
   for (const universe of universes) {
     if (values.artnet !== undefined) {
+      if (universe > MOST_PORT_ADDRESS + 1)
+        throw new CodedError('output.portAddress', `Art-Net has no universe ${universe}`, '--artnet')
       const { host, port } = hostPort('artnet', values.artnet, 6454)
       routes.push({ universe, to: { protocol: 'artnet', host, port, portAddress: universe - 1, mode } })
     }

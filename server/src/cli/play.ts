@@ -68,13 +68,15 @@ export async function play(words: string[]): Promise<number> {
     },
   })
   const stop = (): void => loop.send({ type: 'end' })
-  process.once('SIGINT', stop)
+  // However it is ended: a window that is closed must not leave receivers waiting for a stream without its end.
+  const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const
+  for (const signal of signals) process.once(signal, stop)
   const progress = setInterval(() => {
     if (!values.json && status && process.stderr.isTTY) process.stderr.write(`\r${place(status)}   `)
   }, 250)
   await ended
   clearInterval(progress)
-  process.off('SIGINT', stop)
+  for (const signal of signals) process.off(signal, stop)
   await loop.close()
 
   function place(now: LoopStatus): string {

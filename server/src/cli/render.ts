@@ -4,6 +4,7 @@ import { once } from 'node:events'
 import { createWriteStream } from 'node:fs'
 import { extname } from 'node:path'
 import { songFrameAt } from '@glowchart/shared/clock/transport.ts'
+import { CodedError } from '@glowchart/shared/errors.ts'
 import { compileSong } from '@glowchart/shared/render/compile.ts'
 import type { CompiledSong } from '@glowchart/shared/render/compiled.ts'
 import { frameSpan } from '@glowchart/shared/render/frames.ts'
@@ -68,7 +69,13 @@ export async function render(words: string[]): Promise<number> {
   // A capture needs a destination even when none was asked for: the documentation network of RFC 5737 stands for the node.
   const routes = asked.length > 0 ? asked : routesOf(bundle, kit, { artnet: '192.0.2.1', sacn: 'multicast' })
   const target = createWriteStream(out)
-  await once(target, 'open')
+  // Whoever waits for the file hears of its fault; between two waits it is only kept.
+  target.on('error', () => {})
+  const wait = (event: 'open' | 'drain' | 'finish') =>
+    once(target, event).catch((error: Error) => {
+      throw new CodedError('file.unwritable', `the file cannot be written (${error.message})`, out)
+    })
+  await wait('open')
   const write: Write = bytes => void target.write(bytes)
   const frames =
     kind === '.pcap'
@@ -81,12 +88,12 @@ export async function render(words: string[]): Promise<number> {
   const last = songFrameAt(timeline.tempo, ticks(to), rate)
   for (let n = first; n < last; n += BATCH) {
     renderBatch(compiled, plan, n, Math.min(n + BATCH, last), rate, frames)
-    if (target.writableNeedDrain) await once(target, 'drain')
+    if (target.writableNeedDrain) await wait('drain')
     if (process.stderr.isTTY) process.stderr.write(`\r${Math.round(((n - first) / (last - first)) * 100)} %`)
   }
   frames.end()
   target.end()
-  await once(target, 'finish')
+  await wait('finish')
   if (process.stderr.isTTY) process.stderr.write('\r')
   process.stdout.write(`${last - first} frames at ${rate} a second written to ${out}\n`)
   return 0

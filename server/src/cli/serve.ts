@@ -4,6 +4,7 @@ import { mkdirSync } from 'node:fs'
 import { type AddressInfo, createServer } from 'node:net'
 import { homedir } from 'node:os'
 import { join, resolve } from 'node:path'
+import { CodedError } from '@glowchart/shared/errors.ts'
 import { retireOrphan } from '../app/lock.ts'
 import { supervise } from '../supervisor.ts'
 import { bundleOf, numberOf, optionsOf } from './arguments.ts'
@@ -30,7 +31,11 @@ export async function serve(words: string[]): Promise<number> {
     values.port === undefined ? PORT : numberOf('port', values.port, 0, 65535) || (await freePort())
   // Read here, so that a damaged file is said before anything starts.
   if (file !== undefined) await bundleOf(file)
-  mkdirSync(dataFolder, { recursive: true })
+  try {
+    mkdirSync(dataFolder, { recursive: true })
+  } catch (error) {
+    throw new CodedError('data.unwritable', `it cannot be made (${(error as Error).message})`, dataFolder)
+  }
   await retireOrphan(dataFolder)
   return supervise({
     dataFolder,
