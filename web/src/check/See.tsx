@@ -68,12 +68,16 @@ export function See({ rig, tonight, run, groups }: Props) {
     const plan = levelPlan(rig, kit)
     const light = new Float32Array(stage.cells * 3)
     painter.paint(light)
-    let drawn: unknown = null
+    const painted = light.slice()
+    let seen: unknown = null
     return everyTold(() => {
       const latest = latestFrame()
-      if (!latest || latest === drawn) return
-      drawn = latest
+      if (!latest || latest === seen) return
+      seen = latest
       fromLevels(plan, levelsFor(plan, latest), light)
+      // A light that is held up is told again and again: painting it costs a phone's battery, and shows nothing.
+      if (light.every((level, i) => level === painted[i])) return
+      painted.set(light)
       painter.paint(light)
     })
   }, [rig, kit, stage, view, hasLetters])

@@ -3,7 +3,8 @@
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { useEffect, useMemo, useRef, useState } from 'react'
-import { barsInto, lineAt, linesOf } from '../chart/lines.ts'
+import { barsInto, type Line, lineAt, linesOf } from '../chart/lines.ts'
+import type { PlacedLine } from '../chart/page.ts'
 import { Roll } from '../chart/roll/Roll.tsx'
 import { type Rolls, startRolls } from '../chart/roll/rolls.ts'
 import { type Row, rowsOf, strandsOf } from '../chart/rows.ts'
@@ -40,6 +41,8 @@ export function SongMap({ rig, show, tonight, standing, height, width }: Props) 
     () => scaled(rowsOf(strandsOf(show, tonight.stage), false), room - GAP),
     [show, tonight.stage, room],
   )
+  // Told ten times a second, the page must not draw its light anew each time: the same lines stay the same.
+  const placed = useMemo(() => lines.map(line => placedAt(line, rows, room)), [lines, rows, room])
   const here = useSession(s => lineAt(lines, s.status?.position ?? 0))
   const head = useRef<HTMLSpanElement>(null)
   const list = useRef<HTMLOListElement>(null)
@@ -62,35 +65,18 @@ export function SongMap({ rig, show, tonight, standing, height, width }: Props) 
 
   return (
     <ol className="map" aria-label="Sections" ref={list} style={{ maxHeight: height }}>
-      {lines.map((line, i) => (
+      {placed.map((at, i) => (
         <li
-          key={line.key}
+          key={at.line.key}
           className={i === here ? 'on' : i < here ? 'gone' : ''}
           aria-current={i === here ? 'true' : undefined}
           style={{ height: room }}
         >
-          <span className="mark">{line.section.mark}</span>
-          <span className="sr">{song.sections[line.section.id]!.name}</span>
-          <div className="tr" style={{ height: room - GAP, width: line.bars * barWidth }}>
-            {rolls && (
-              <Roll
-                rolls={rolls}
-                at={{
-                  line,
-                  rows,
-                  rowsHeight: room - GAP,
-                  open: false,
-                  head: 0,
-                  top: 0,
-                  height: room,
-                  note: 0,
-                  fieldTop: 0,
-                }}
-                barWidth={barWidth}
-                nearness={nearest}
-              />
-            )}
-            {line.section.vamp && <span className="word">vamp</span>}
+          <span className="mark">{at.line.section.mark}</span>
+          <span className="sr">{song.sections[at.line.section.id]!.name}</span>
+          <div className="tr" style={{ height: at.rowsHeight, width: at.line.bars * barWidth }}>
+            {rolls && <Roll rolls={rolls} at={at} barWidth={barWidth} nearness={nearest} />}
+            {at.line.section.vamp && <span className="word">vamp</span>}
           </div>
         </li>
       ))}
@@ -98,6 +84,18 @@ export function SongMap({ rig, show, tonight, standing, height, width }: Props) 
     </ol>
   )
 }
+
+const placedAt = (line: Line, rows: readonly Row[], room: number): PlacedLine => ({
+  line,
+  rows,
+  rowsHeight: room - GAP,
+  open: false,
+  head: 0,
+  top: 0,
+  height: room,
+  note: 0,
+  fieldTop: 0,
+})
 
 function useRolls(rig: Rig, show: Show, song: string): Rolls | null {
   const [rolls, setRolls] = useState<Rolls | null>(null)

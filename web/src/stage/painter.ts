@@ -43,32 +43,12 @@ export function stagePainter(
   canvas.width = Math.round(view.width * scale)
   canvas.height = Math.round(view.height * scale)
   const pen = canvas.getContext('2d')!
-  const mist = document.createElement('canvas')
-  mist.width = Math.ceil(view.width * HAZE_SCALE)
-  mist.height = Math.ceil(view.height * HAZE_SCALE)
-  const mistPen = mist.getContext('2d')!
-  const glow = hazeSprite(48)
-  const shine = shineSprite()
-  const sprites = new Map<string, Sprite>()
-  const drawn = stage.fixtures.map((fixture): Drawn => {
-    const spot = spotOf(fixture, view)
-    const pieces = piecesOf(fixture, view.metre).map(piece => {
-      const key = JSON.stringify(piece.outline)
-      let sprite = sprites.get(key)
-      if (!sprite) {
-        sprite = spriteOf(piece.outline, scale, HAZE_SCALE)
-        sprites.set(key, sprite)
-      }
-      return { ...piece, sprite }
-    })
-    return { spot, pieces, ...spillOf(spot, view), ...(hasStage ? {} : { shine: 0 }) }
-  })
-  drawn.sort((a, b) => b.spot.fixture.place.y - a.spot.fixture.place.y)
-  const spots = stage.fixtures.map(f => spotOf(f, view))
-  const still = stillLayer(drawn, view, scale, hasStage)
-  const things = layer(view, scale, p => hasStage && drawSilhouettes(p, view))
-  const behind = drawn.filter(d => !d.spot.inFront)
-  const before = drawn.filter(d => d.spot.inFront)
+  const { mist, mistPen, glow, shine, drawn, spots, still, things, behind, before } = preparedFor(
+    stage,
+    view,
+    scale,
+    hasStage,
+  )
 
   return {
     paint(light, hatched) {
@@ -87,6 +67,61 @@ export function stagePainter(
       for (const d of before) paintFixture(pen, d, light, scale)
       if (hatched) for (const [i, spot] of spots.entries()) if (hatched[i]) hatch(pen, spot, view, scale)
     },
+  }
+}
+
+type Prepared = ReturnType<typeof prepare>
+
+/** The pictures of a stage in the last views that were asked for, the newest last. */
+const prepared = new WeakMap<Stage, Map<string, Prepared>>()
+const MOST_VIEWS = 4
+
+/** Small pictures of one stage are many, and come and go with every cue that is chosen: what they share is drawn once. */
+function preparedFor(stage: Stage, view: View, scale: number, hasStage: boolean): Prepared {
+  const views = prepared.get(stage) ?? new Map<string, Prepared>()
+  prepared.set(stage, views)
+  const key = JSON.stringify([view, scale, hasStage])
+  const ready = views.get(key) ?? prepare(stage, view, scale, hasStage)
+  views.delete(key)
+  views.set(key, ready)
+  for (const oldest of views.keys()) {
+    if (views.size <= MOST_VIEWS) break
+    views.delete(oldest)
+  }
+  return ready
+}
+
+/** All that is the same in every frame. */
+function prepare(stage: Stage, view: View, scale: number, hasStage: boolean) {
+  const mist = document.createElement('canvas')
+  mist.width = Math.ceil(view.width * HAZE_SCALE)
+  mist.height = Math.ceil(view.height * HAZE_SCALE)
+  const sprites = new Map<string, Sprite>()
+  const drawn = stage.fixtures.map((fixture): Drawn => {
+    const spot = spotOf(fixture, view)
+    const pieces = piecesOf(fixture, view.metre).map(piece => {
+      const key = JSON.stringify(piece.outline)
+      let sprite = sprites.get(key)
+      if (!sprite) {
+        sprite = spriteOf(piece.outline, scale, HAZE_SCALE)
+        sprites.set(key, sprite)
+      }
+      return { ...piece, sprite }
+    })
+    return { spot, pieces, ...spillOf(spot, view), ...(hasStage ? {} : { shine: 0 }) }
+  })
+  drawn.sort((a, b) => b.spot.fixture.place.y - a.spot.fixture.place.y)
+  return {
+    mist,
+    mistPen: mist.getContext('2d')!,
+    glow: hazeSprite(48),
+    shine: shineSprite(),
+    drawn,
+    spots: stage.fixtures.map(f => spotOf(f, view)),
+    still: stillLayer(drawn, view, scale, hasStage),
+    things: layer(view, scale, p => hasStage && drawSilhouettes(p, view)),
+    behind: drawn.filter(d => !d.spot.inFront),
+    before: drawn.filter(d => d.spot.inFront),
   }
 }
 

@@ -34,7 +34,14 @@ export interface Rolls {
 /** What rolls need of their worker. */
 export type RollWorker = Pick<Worker, 'postMessage' | 'onmessage' | 'terminate'>
 
-const startWorker = (): RollWorker => new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' })
+/** One that has nothing to do, kept for who comes next: panels come and go, and a worker takes a moment to begin. */
+let idle: RollWorker | null = null
+
+function startWorker(): RollWorker {
+  const worker = idle ?? new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' })
+  idle = null
+  return worker
+}
 
 /** A shape, and where in the song. */
 interface Place {
@@ -65,7 +72,8 @@ const MOST_AHEAD = 0.75 * MOST_PIXELS
 /** Hands that pause so long, ms, leave time for lines that are out of sight. */
 const PAUSE = 400
 
-export function startRolls(worker: RollWorker = startWorker()): Rolls {
+export function startRolls(given?: RollWorker): Rolls {
+  const worker = given ?? startWorker()
   const pictures = pictureCache<ImageBitmap>(MOST_PIXELS)
   const wishes = new Set<Wish>()
   /** The last content heard of each place, and which state of the song it is of. */
@@ -214,7 +222,10 @@ export function startRolls(worker: RollWorker = startWorker()): Rolls {
     },
     close() {
       clearTimeout(paused)
-      worker.terminate()
+      worker.onmessage = null
+      // An answer under way would come to who has it next.
+      if (given || busy || idle) worker.terminate()
+      else idle = worker
       pictures.clear()
     },
   }

@@ -4,7 +4,7 @@ import { fromLevels, levelPlan } from '@glowchart/shared/render/levels.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import { useEffect, useMemo, useRef } from 'react'
 import type { Tonight } from '../../document/viewed.ts'
-import { everyRepaint } from '../../live/animation.ts'
+import { everyTold, repaint } from '../../live/animation.ts'
 import { latestFrame, levelsFor } from '../../live/frames.ts'
 import { flashLimit } from '../../stage/flash-limit.ts'
 import { hazeSprite } from '../../stage/sprites.ts'
@@ -24,29 +24,41 @@ export function Glow({ rig, tonight: { kit, stage }, view, things }: Props) {
   const canvas = useRef<HTMLCanvasElement>(null)
   const glow = useMemo(() => hazeSprite(RADIUS), [])
   const plan = useMemo(() => levelPlan(rig, kit), [rig, kit])
-  // While one is dragged its light comes along.
-  const places = useRef(new Map<string, Thing['place']>())
-  places.current = new Map(
-    things.flatMap(t =>
-      t.kind === 'box' ? [] : [[t.kind === 'guest' ? t.guest : t.stand.fixture, t.place]],
-    ),
+  const placesNow = useMemo(
+    () =>
+      new Map(
+        things.flatMap(t =>
+          t.kind === 'box' ? [] : [[t.kind === 'guest' ? t.guest : t.stand.fixture, t.place]],
+        ),
+      ),
+    [things],
   )
+  const places = useRef(placesNow)
+  // While one is dragged its light comes along.
+  useEffect(() => {
+    places.current = placesNow
+    repaint()
+  }, [placesNow])
 
   useEffect(() => {
     const pen = canvas.current?.getContext('2d')
     if (!pen) return
     const light = new Float32Array(stage.cells * 3)
+    const painted = light.slice()
     const limit = flashLimit(stage.fixtures, stage.cells)
-    let drawn: unknown = null
+    let seen: unknown = null
     let moved: unknown = null
-    return everyRepaint(now => {
+    return everyTold(now => {
       const frame = latestFrame()
-      if (!frame || (frame === drawn && moved === places.current)) return
-      drawn = frame
-      moved = places.current
+      if (!frame || (frame === seen && moved === places.current)) return
+      seen = frame
       fromLevels(plan, levelsFor(plan, frame), light)
       // Nothing of the page's own flashes: there is no switch for it here, as on the stage's own picture.
       limit.hold(light, now)
+      // A stage at rest is told again and again: painting it costs a battery, and shows nothing.
+      if (moved === places.current && light.every((level, i) => level === painted[i])) return
+      moved = places.current
+      painted.set(light)
       pen.globalCompositeOperation = 'copy'
       pen.fillStyle = 'transparent'
       pen.fillRect(0, 0, view.width, view.height)

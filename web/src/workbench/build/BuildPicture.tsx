@@ -24,6 +24,8 @@ const MOST_SCALE = 420
 /** Ticks a ms at the 120 beats a minute in which a look stands, and the moment that a still one shows. */
 const PACE = 1.92
 const STILL = 2400
+/** Pictures are seldom worth more frames than this, ms each. */
+const FRAME = 40
 /** A strobe in a picture is its mean: nothing in the page's own furniture flashes. */
 const live = { ...freshLive(), strobeStop: true }
 
@@ -99,7 +101,12 @@ export function BuildPicture({ build, show }: { build: Build; show: Show }) {
     paint(STILL)
     if (!moves || lit === 'white') return
     const begun = performance.now()
-    return everyRepaint(now => paint(STILL + (now - begun) * PACE))
+    let last = 0
+    return everyRepaint(now => {
+      if (now - last < FRAME) return
+      last = now
+      paint(STILL + (now - begun) * PACE)
+    })
   }, [alone, build, metre, width, hasLetters, moves, lit])
 
   const rule = ruleOf(metre)
