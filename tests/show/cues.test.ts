@@ -125,6 +125,9 @@ describe('splitting and joining', () => {
   it('past the section’s end puts the second half where it starts, unless a copy would lose it or gain it', () => {
     const cut = { section: 'verse', cue: 'v3', offset: 20_000, right: 'half' }
     expect(refused('splitCue', cut)).toBe('edit.linked')
+    // It runs past the verse's end, and so past that of verse3, which is 6 bars of it and would lose the second half.
+    expect(refused('splitCue', { ...cut, offset: 14_000 })).toBe('edit.linked')
+    expect(refused('splitCue', { ...cut, offset: 2000 })).toBe(null)
     let alone = sampleDocuments()
     for (const copy of ['verse2', 'verse3', 'verse4']) alone = edit(alone, 'unlinkSection', { section: copy })
     expect(cue(edit(alone, 'splitCue', cut), 'lift', 'half').at).toBe(29_000 - 28_800)

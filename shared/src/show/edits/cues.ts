@@ -2,11 +2,13 @@
 
 import { z } from 'zod'
 import { CodedError } from '../../errors.ts'
+import { timelineOf } from '../../time/timeline.ts'
 import type { Ticks } from '../../time/units.ts'
 import { id, length, ticks } from '../fields.ts'
 import type { Show } from '../schema.ts'
 import { type Cue, cueSchema, type Song } from '../song.ts'
 import { splitCue } from '../split.ts'
+import { lengthOf } from './bake.ts'
 import { found, inSong, sectionOf, songOf, withFields } from './change.ts'
 import { showEdit } from './edit.ts'
 import {
@@ -95,17 +97,18 @@ export const cueEdits = {
 
   /**
    * Cuts a cue `offset` ticks after its start; `right` is the id of the second half. The light stays as it is: refused
-   * where the second half would go to another section, and a copy of either would no longer play what it did.
+   * where a copy of the section would no longer play what it did.
    */
   splitCue: showEdit(
     { ...oneCue, offset: length, right: id },
     (args, show) => `Split ${names(show, { song: args.song, cues: [args] })}`,
     (show, args) =>
       inSong(show, args.song, song => {
-        const [left, right] = splitCue(cueOf(song, args), args.offset)
+        const cue = cueOf(song, args)
+        const [left, right] = splitCue(cue, args.offset)
         const shorter = changedCues(song, [args], () => left)
         const split = withCues(shorter, [{ section: args.section, cue: args.right, value: right }])
-        requireUnrepeated(song, args.section, split, args.right, right.track)
+        requireCopiesAlike(song, split, args.section, cue, args.right)
         return split
       }),
   ),
@@ -156,16 +159,25 @@ const placingsOf = (args: { section: string; cues: Record<string, Cue> }, later:
     value: { ...value, at: (value.at + later) as Ticks },
   }))
 
-/** @throws CodedError `edit.linked` when a cue has left its section, and a copy repeats its track there or here */
-function requireUnrepeated(song: Song, from: string, after: Song, cue: string, track: string): void {
-  if (Object.hasOwn(after.sections[from]!.cues, cue)) return
-  const changed = song.sectionOrder.filter(id => after.sections[id] !== song.sections[id])
-  const copy = Object.values(song.sections).find(
-    ({ sameAs }) => sameAs && changed.includes(sameAs.section) && !sameAs.freed.includes(track),
-  )
-  if (!copy) return
-  const says = `the cut lies outside the section, and "${copy.name}" would no longer play the cue as it does`
-  throw new CodedError('edit.linked', says, `${song.title}: ${sectionOf(song, from).name}`)
+/**
+ * @param whole the cue of `from` that a split has left two halves of, the second as `right`
+ * @throws CodedError `edit.linked` when a copy would no longer play it as it does: the second half went to another
+ *   section, or is lost behind the end of a copy that plays more of the whole
+ */
+function requireCopiesAlike(before: Song, after: Song, from: string, whole: Cue, right: string): void {
+  const { track, at, length } = whole
+  const timeline = timelineOf(before)
+  const changed = before.sectionOrder.filter(id => after.sections[id] !== before.sections[id])
+  const runsOn = at + length > lengthOf(timeline, from)
+  const cut = after.sections[from]!.cues[right]?.at
+  const copy = before.sectionOrder.find(id => {
+    const { sameAs } = before.sections[id]!
+    if (!sameAs || !changed.includes(sameAs.section) || sameAs.freed.includes(track)) return false
+    return cut === undefined || (runsOn && cut >= lengthOf(timeline, id))
+  })
+  if (copy === undefined) return
+  const says = `after the cut, "${before.sections[copy]!.name}" would no longer play all of the cue that it does`
+  throw new CodedError('edit.linked', says, `${before.title}: ${sectionOf(before, from).name}`)
 }
 
 function startingAt(cue: Cue, at: Ticks): Cue {
