@@ -24,6 +24,7 @@ import {
   timecodeText,
 } from '@glowchart/shared/clock/timecode.ts'
 import fc from 'fast-check'
+import SmpteTimecode from 'smpte-timecode'
 import { describe, expect, it } from 'vitest'
 import { random } from '../support/random.ts'
 
@@ -60,6 +61,41 @@ describe('labels of SMPTE time code', () => {
     }
     expect(wrong).toBe(0)
     expect(timecodeOf(framesOfDay(rate), rate)).toEqual(label('00:00:00:00'))
+  })
+
+  // The npm package smpte-timecode: another's reading of SMPTE ST 12-1, general-purpose.
+  it.each(timecodeRates)('agrees with an independent package on labels, frames and real time at %s', rate => {
+    const isDrop = rate === '29.97'
+    const day = framesOfDay(rate)
+    const minute = day / 1440
+    const edges = Array.from(
+      { length: 1440 * 9 },
+      (_, i) => Math.round(Math.floor(i / 9) * minute) + (i % 9) - 4,
+    )
+    const spread = Array.from({ length: 3000 }, (_, i) => i * 863)
+    const frames = [...edges, ...spread].filter(frame => frame >= 0 && frame < day)
+    const wrong = frames.filter(frame => {
+      const theirs = new SmpteTimecode(frame, Number(rate), isDrop)
+      const text = theirs.toString().replace(';', ':')
+      const then = theirs.toDate()
+      const ms = ((then.getHours() * 60 + then.getMinutes()) * 60 + then.getSeconds()) * 1000
+      const ours = timecodeSeconds(label(text), rate) * 1000
+      return (
+        timecodeText(timecodeOf(frame, rate)) !== text ||
+        frameNumber(label(text), rate) !== new SmpteTimecode(text, Number(rate), isDrop).frameCount ||
+        // Its dates are whole milliseconds.
+        Math.abs(ms + then.getMilliseconds() - ours) > 1
+      )
+    })
+    expect(frames.length).toBeGreaterThan(12_000)
+    expect(wrong).toEqual([])
+    if (isDrop) {
+      // What has no label here has none there.
+      for (const text of ['00:01:00:00', '13:59:00:01']) {
+        expect(isTimecode(label(text), rate)).toBe(false)
+        expect(() => new SmpteTimecode(text, 29.97, true)).toThrow('Invalid')
+      }
+    }
   })
 
   it('has a frame for whatever may be typed, and takes a dropped label for the one after it', () => {
