@@ -5,7 +5,7 @@ import { type PortsState, switchPagePorts, usePagePorts } from './page-ports.ts'
 export function PagePorts() {
   const state = usePagePorts()
   return (
-    <div className="read">
+    <div className="read page-ports">
       <span>MIDI here</span>
       <button
         type="button"

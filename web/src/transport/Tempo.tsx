@@ -22,10 +22,7 @@ export function Tempo({ written, loaded }: { written: number; loaded: boolean })
   const why = tempoRuler(status?.clock.source)
   return (
     <div className="read tempo">
-      <span>
-        {own ? 'Tempo' : 'Tempo heard'}
-        {differs(bpm, speed) && `, written ${(bpm / speed).toFixed(0)}`}
-      </span>
+      <span>Tempo{differs(bpm, speed) && `, written ${(bpm / speed).toFixed(0)}`}</span>
       <b>
         <button
           type="button"
