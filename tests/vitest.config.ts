@@ -12,25 +12,52 @@ const timed = [
   'tests/recording/play.test.ts',
 ]
 
+/** Areas whose tests start processes, listen on sockets or keep something for the whole of their process. */
+const processes = [
+  'access',
+  'app',
+  'browser',
+  'cli',
+  'document',
+  'drills',
+  'durability',
+  'engine',
+  'fuzz',
+  'house',
+  'night',
+  'osc',
+  'output',
+  'preflight',
+  'recording',
+  'soak',
+  'understudy',
+].map(area => `tests/${area}/**`)
+
+const project = (name: string, groupOrder: number, test: object) => ({
+  root: here('..'),
+  test: { name, testTimeout: 90_000, hookTimeout: 60_000, sequence: { groupOrder }, ...test },
+})
+
 export default defineConfig({
   root: here('..'),
   test: {
-    globalSetup: [here('support/build.ts')],
+    // Not of the projects, each of which would do it again.
+    globalSetup: [here('support/whole-run.ts')],
     reporters: ['default', here('support/reporter.ts')],
-    testTimeout: 90_000,
-    hookTimeout: 60_000,
     maxWorkers: 2,
+    // Projects of one group run in the order of their names: the short ones last, so that no worker is left alone for long.
     projects: [
-      {
-        extends: true,
-        test: {
-          name: 'together',
-          include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-          exclude: [...configDefaults.exclude, ...timed],
-          sequence: { groupOrder: 0 },
-        },
-      },
-      { extends: true, test: { name: 'alone', include: timed, maxWorkers: 1, sequence: { groupOrder: 1 } } },
+      project('processes', 0, {
+        include: processes.map(area => `${area}/*.test.ts`),
+        exclude: [...configDefaults.exclude, ...timed],
+      }),
+      // One process reads the modules of `shared` once for many files.
+      project('pure', 0, {
+        include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+        exclude: [...configDefaults.exclude, ...processes],
+        isolate: false,
+      }),
+      project('timed', 1, { include: timed, maxWorkers: 1 }),
     ],
   },
 })

@@ -1,6 +1,6 @@
 // The show as a file, in a real browser: exported, changed elsewhere, refused, taken in, and one show opened after another.
 
-import { readFileSync } from 'node:fs'
+import { text as textOf } from 'node:stream/consumers'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { openBrowser } from '../support/browser.ts'
@@ -33,7 +33,7 @@ it('is exported as one file', async () => {
   await group().getByRole('link', { name: 'Export' }).click()
   const download = await coming
   expect(download.suggestedFilename()).toMatch(/\.glowchart\.json$/)
-  exported = readFileSync((await download.path())!, 'utf8')
+  exported = await textOf(await download.createReadStream())
   expect(JSON.parse(exported).format).toBe('glowchart-bundle')
 })
 

@@ -7,7 +7,7 @@ import { decodeE131, isOutOfOrder } from '@glowchart/server/output/e131.ts'
 import { secondsAt, ticksAt } from '@glowchart/shared/time/tempo.ts'
 import { timelineOf } from '@glowchart/shared/time/timeline.ts'
 import { seconds, ticks } from '@glowchart/shared/time/units.ts'
-import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest'
 import { openPage, type PageSocket } from '../support/page-socket.ts'
 import { processesOf, type Served, serveDemo } from '../support/processes.ts'
 
@@ -20,10 +20,10 @@ interface Heard {
 let served: Served
 let page: PageSocket
 let socket: Socket
-let heard: Heard[]
+const heard: Heard[] = []
 
-beforeEach(async () => {
-  heard = []
+// One server for all: each test takes it as the one before left it, recovered.
+beforeAll(async () => {
   socket = createSocket('udp4')
   socket.bind(0, '127.0.0.1')
   await once(socket, 'listening')
@@ -53,11 +53,15 @@ beforeEach(async () => {
     output: { rate: 40, sync: false, sourceName: 'Test', routes: [{ universe: 1, to }] },
   })
   expect(set.type).toBe('done')
-  expect((await page.ask({ type: 'transport', transport: { do: 'play' } })).type).toBe('done')
-  await packetsAfter(0, 80)
 })
 
-afterEach(async () => {
+beforeEach(async () => {
+  const { playing } = await page.status(() => true)
+  if (!playing) expect((await page.ask({ type: 'transport', transport: { do: 'play' } })).type).toBe('done')
+  await packetsAfter(heard.length, 40)
+})
+
+afterAll(async () => {
   page.close()
   await served.close()
   socket.close()
@@ -82,7 +86,8 @@ describe.skipIf(process.platform === 'win32')('kill -9', () => {
     while (!again) again = await openPage(served.url).catch(() => sleep(50).then(() => null))
     expect(again.hello.show.name).toBe(page.hello.show.name)
     expect((await again.status(status => status.playing)).song).toBe(page.hello.show.songOrder[0])
-    again.close()
+    page.close()
+    page = again
   })
 
   it('of the engine: frames again within a second, where they would have been, and a receiver takes the first', async () => {

@@ -1,4 +1,4 @@
-// Finds or brings a real browser for the tests, and starts it so that it talks to nobody but us.
+// Finds or brings a real browser for the tests, and starts it so that it talks to nobody but us; one for all files of a run.
 
 import { execFileSync } from 'node:child_process'
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs'
@@ -6,7 +6,7 @@ import { createRequire } from 'node:module'
 import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
 import { brotliDecompressSync } from 'node:zlib'
-import { type Browser, chromium, type LaunchOptions } from 'playwright-core'
+import { type Browser, type BrowserServer, chromium, type LaunchOptions } from 'playwright-core'
 
 /** Without these it looks up addresses on the internet as it starts. */
 const QUIET = [
@@ -21,11 +21,30 @@ const QUIET = [
 const ROOT = process.getuid?.() === 0 ? ['--no-sandbox'] : []
 const SYSTEM = '/usr/bin/chromium'
 
-/** In this order: GLOWCHART_BROWSER (a path), Chrome, Edge, Debian's Chromium, the one an npm package brings (Linux x64). */
+/** Where the browser of this run of tests listens, if it has one. */
+const SERVED = 'GLOWCHART_SERVED_BROWSER'
+
+/**
+ * The run's own browser, where one is served: closing it closes the contexts that were opened here, and no others.
+ * Else a new one.
+ */
 export async function openBrowser(): Promise<Browser> {
+  const served = process.env[SERVED]
+  return served ? chromium.connect(served) : start(options => chromium.launch(options))
+}
+
+/** Starts a browser for this process and all that it starts from now on. */
+export async function serveBrowser(): Promise<BrowserServer> {
+  const server = await start(options => chromium.launchServer({ ...options, host: '127.0.0.1' }))
+  process.env[SERVED] = server.wsEndpoint()
+  return server
+}
+
+/** In this order: GLOWCHART_BROWSER (a path), Chrome, Edge, Debian's Chromium, the one an npm package brings (Linux x64). */
+async function start<T>(by: (options: LaunchOptions) => Promise<T>): Promise<T> {
   const args = [...QUIET, ...ROOT]
   const named = process.env.GLOWCHART_BROWSER
-  if (named) return chromium.launch({ executablePath: named, args })
+  if (named) return by({ executablePath: named, args })
   const tries: LaunchOptions[] = [
     { channel: 'chrome' },
     { channel: 'msedge' },
@@ -33,12 +52,12 @@ export async function openBrowser(): Promise<Browser> {
   ]
   for (const options of tries) {
     try {
-      return await chromium.launch({ ...options, args })
+      return await by({ ...options, args })
     } catch {
       // Not on this machine.
     }
   }
-  return chromium.launch(bundled(args))
+  return by(bundled(args))
 }
 
 /** Unpacks the browser that @sparticuz/chromium carries, once a machine. */
