@@ -47,6 +47,17 @@ describe('cues that touch', () => {
   })
 })
 
+describe('a key that is held down', () => {
+  it('adds one cue, and no more', async () => {
+    await row('Letters')
+    await page.keyboard.down('a')
+    await page.keyboard.down('a')
+    await page.keyboard.up('a')
+    await offered(/^Undo: Add a cue/)
+    expect(await written()).toHaveLength(1)
+  })
+})
+
 describe('stretching several cues', () => {
   it('by the outer edge keeps their proportions and that they touch', async () => {
     const { x, y } = await twoThatTouch()

@@ -146,6 +146,34 @@ describe('the cue column', () => {
     expect((await lightOf('Stop')).level).toBe(0.52)
   })
 
+  it('leaves a value that was only looked into, the keyboard where Tab put it, and the wheel at work', async () => {
+    await type('Level', '52,4')
+    await soon(async () => (await lightOf('Stop')).level).toBe(0.524)
+    await figure('Level').click()
+    const field = panel().getByRole('textbox', { name: 'Level', exact: true })
+    await field.waitFor()
+    await page.keyboard.press('Tab')
+    await field.waitFor({ state: 'detached' })
+    // Two repaints later nothing has taken the keyboard back.
+    await page.evaluate('new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))')
+    expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toBe('Length')
+    expect((await lightOf('Stop')).level).toBe(0.524)
+    await figure('Level').hover()
+    await page.mouse.wheel(0, -100)
+    await soon(async () => (await lightOf('Stop')).level).toBe(0.53)
+  })
+
+  it('puts a drag back at Escape', async () => {
+    const box = (await figure('Level').boundingBox())!
+    await page.mouse.move(box.x + 60, box.y + 10)
+    await page.mouse.down()
+    await page.mouse.move(box.x + 10, box.y + 10, { steps: 5 })
+    await page.keyboard.press('Escape')
+    await page.mouse.up()
+    await soon(() => figure('Level').getAttribute('aria-valuetext')).toBe('53 %')
+    expect((await lightOf('Stop')).level).toBe(0.53)
+  })
+
   it('renames the cue, and goes back to the songs', async () => {
     await panel().getByRole('textbox', { name: 'Name' }).fill('Full stop')
     await page.keyboard.press('Enter')

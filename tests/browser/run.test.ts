@@ -44,6 +44,9 @@ describe('the run page', () => {
       await nextSays(/Start Porchlight/)
       await page.keyboard.press('Space')
       await page.getByRole('button', { name: /^Next: / }).click()
+      await page.locator('.blackout').click()
+      // What was pressed by hand has not the next Space, which a pedal may type.
+      expect(await page.evaluate(() => document.activeElement === document.body)).toBe(true)
       await nextSays(/Start Porchlight/)
       await page.keyboard.down('Space')
       await nextSays(/Play Intro once more/)
@@ -96,6 +99,21 @@ describe('the run page', () => {
   )
 
   it(
+    'goes on by key from where somebody else has set the master',
+    async () => {
+      const master = page.getByRole('slider', { name: 'Grand' })
+      await master.focus()
+      await page.keyboard.press('ArrowLeft')
+      await expect.poll(() => master.inputValue()).toBe('99')
+      engine.send({ type: 'live', seq: seq++, live: { grand: 0.4 } })
+      await expect.poll(() => master.inputValue()).toBe('40')
+      engine.send({ type: 'live', seq: seq++, live: { grand: 1 } })
+      await expect.poll(() => master.inputValue()).toBe('100')
+    },
+    LONG,
+  )
+
+  it(
     'has nothing under 21 px to read, and nothing under 88 px to touch',
     async () => {
       await page.keyboard.press('m')
@@ -132,6 +150,31 @@ describe('the run page', () => {
       await timer().waitFor()
       await page.screenshot({ path: `${out}/run-phone.png` })
       expect(faults).toEqual([])
+    },
+    LONG,
+  )
+
+  it(
+    'says so when it cannot be shown, leaves a way to other places, and can be tried again',
+    async () => {
+      await page.evaluate(() => {
+        location.hash = '#phones'
+        const { toLocaleTimeString } = Date.prototype
+        Object.assign(window, { mend: () => Object.assign(Date.prototype, { toLocaleTimeString }) })
+        Date.prototype.toLocaleTimeString = () => {
+          throw new Error('a fault that the test has made')
+        }
+      })
+      await page.getByRole('heading', { name: 'Phones' }).waitFor()
+      await page.evaluate(() => {
+        location.hash = '#run'
+      })
+      const says = page.getByRole('alert').filter({ hasText: 'This place could not be shown' })
+      await says.getByRole('link', { name: 'Chart' }).waitFor()
+      await page.evaluate('mend()')
+      await says.getByRole('button', { name: 'Try again' }).click()
+      await page.getByRole('button', { name: /^Next: / }).waitFor()
+      expect(faults.every(fault => fault.includes('a fault that the test has made'))).toBe(true)
     },
     LONG,
   )

@@ -71,7 +71,13 @@ describe('pencil notes', () => {
       expect(hidden).toBeLessThan(8)
     }
     await page.getByRole('button', { name: /^Note on Verse 2/ }).click()
-    await page.getByRole('textbox', { name: 'Note on Verse 2' }).fill('Bass early.')
+    const field = page.getByRole('textbox', { name: 'Note on Verse 2' })
+    // A press in it is the text's, and not the chart's under it.
+    const at = await page.getByLabel('Position').textContent()
+    await field.click()
+    expect(await page.getByLabel('Position').textContent()).toBe(at)
+    await page.getByRole('button', { name: 'Loop this section' }).waitFor()
+    await field.fill('Bass early.')
     await page.keyboard.press('Enter')
     await soon(() => section('Verse 2').note).toBe('Bass early.')
     await page.getByRole('button', { name: 'Note on Verse 2: Bass early.' }).waitFor()

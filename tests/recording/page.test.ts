@@ -79,6 +79,19 @@ describe('what cannot be a recording', () => {
   })
 })
 
+it('does not let a file that is dropped anywhere take the place of the page', async () => {
+  const left = await page.evaluate(() =>
+    ['.chart', '.side', '.transport'].map(place => {
+      const dataTransfer = new DataTransfer()
+      dataTransfer.items.add(new File(['no music'], 'list.txt'))
+      const drop = new DragEvent('drop', { dataTransfer, bubbles: true, cancelable: true })
+      return document.querySelector(place)!.dispatchEvent(drop)
+    }),
+  )
+  expect(left).toEqual([false, false, false])
+  await page.locator('.chart-foot').getByText('it cannot be decoded').waitFor()
+})
+
 describe('a recording', () => {
   it('is attached by the chooser, kept by the server, and drawn behind the bars', async () => {
     await choose('Clatter take 3.wav', wav)

@@ -43,6 +43,10 @@ describe('moving cues', () => {
   it('out of the song, or into a section that repeats another, is refused', () => {
     expect(refused('moveCues', { cues: [v2], by: -100_000 })).toBe('edit.outside')
     expect(refused('moveCues', { cues: [v2], by: 900_000 })).toBe('edit.outside')
+    // A bar before the first section, and over by the song's start: nobody could find it again.
+    const alone = { cues: [v2], section: 'intro' }
+    expect(refused('moveCues', { ...alone, by: -15360 - 3360 })).toBe('edit.outside')
+    expect(refused('moveCues', { ...alone, by: -15360 - 3359 })).toBe(null)
     const v3 = { section: 'verse', cue: 'v3' }
     expect(refused('moveCues', { cues: [v3], by: 28800 + 7680 })).toBe('edit.linked')
     // The track "over" is freed there.

@@ -1,6 +1,6 @@
 // The page: one place of it. The chart has the stage across the top, songs at its side, transport along the foot.
 
-import { lazy, Suspense } from 'react'
+import { type ComponentType, lazy, Suspense, useState } from 'react'
 import { JoinPage } from './access/JoinPage.tsx'
 import { Chart } from './chart/Chart.tsx'
 import { useDocument } from './document/document.ts'
@@ -15,28 +15,42 @@ import { Title } from './songs/Title.tsx'
 import { Stage } from './stage/Stage.tsx'
 import { Transport } from './transport/Transport.tsx'
 import './ui/page.css'
+import { Fault } from './ui/Fault.tsx'
 import { KeyList } from './ui/KeyList.tsx'
 
-/** The other places, by id. */
-const pages = Object.fromEntries(places.map(({ id, load }) => [id, lazy(load)]))
+/** The other places that were opened, by id. */
+const pages = new Map<string, ComponentType>()
+
+function pageOf(place: string): ComponentType | undefined {
+  const found = places.find(({ id }) => id === place)
+  if (found && !pages.has(place)) pages.set(place, lazy(found.load))
+  return pages.get(place)
+}
 
 export function App() {
   const place = usePlace()
   const said = useSession(s => s.said)
   const isStranger = useSession(s => s.isStranger)
-  const Page = pages[place]
+  const [, setTries] = useState(0)
+  const Page = pageOf(place)
+  const again = () => {
+    pages.delete(place)
+    setTries(tries => tries + 1)
+  }
   if (isStranger) return <JoinPage />
   return (
     <>
-      {Page ? (
-        <main className="whole" data-place={place}>
-          <Suspense>
-            <Page />
-          </Suspense>
-        </main>
-      ) : (
-        <ChartPlace />
-      )}
+      <Fault key={place} onAgain={again}>
+        {Page ? (
+          <main className="whole" data-place={place}>
+            <Suspense>
+              <Page />
+            </Suspense>
+          </main>
+        ) : (
+          <ChartPlace />
+        )}
+      </Fault>
       <LeftOff />
       <KeyList />
       <p className="sr" aria-live="polite">

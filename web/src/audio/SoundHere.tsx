@@ -6,15 +6,18 @@ import { wakeSound } from './sound.ts'
 
 export function SoundHere() {
   const [isOn, setOn] = useState(audioContext()?.state === 'running')
-  useEffect(
-    () =>
-      onAudioContext(context => {
-        const tell = () => setOn(context.state === 'running')
-        context.addEventListener('statechange', tell)
-        tell()
-      }),
-    [],
-  )
+  useEffect(() => {
+    const ended = new AbortController()
+    const forget = onAudioContext(context => {
+      const tell = () => setOn(context.state === 'running')
+      context.addEventListener('statechange', tell, { signal: ended.signal })
+      tell()
+    })
+    return () => {
+      forget()
+      ended.abort()
+    }
+  }, [])
   return (
     <button
       type="button"

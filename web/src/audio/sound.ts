@@ -17,8 +17,16 @@ const LEAD = 0.15
 
 /** Wakes the sound inside a gesture; resolves when it can be heard, or was waited for long enough. */
 export async function wakeSound(): Promise<void> {
-  wakeAudio()
-  loading ??= load()
+  try {
+    wakeAudio()
+  } catch {
+    // Without an output there is no sound; the song is played all the same.
+    return
+  }
+  loading ??= load().catch(() => {
+    // It could not be fetched or made: the next play tries again.
+    loading = null
+  })
   await Promise.race([loading, new Promise(resolve => setTimeout(resolve, PATIENCE))])
 }
 

@@ -85,7 +85,9 @@ function drawn(drag: Drag, part: string, track: string | null): Draft | null {
 function moved(drag: Drag, place: CuePlace): Draft | null {
   const { show, viewed, held, snap, copies, changesPart } = drag
   const { song, timeline } = viewed
-  const by = changesPart ? 0 : snap(place.at + drag.to - drag.from) - place.at
+  // Not before the song: what of a cue is there is not heard.
+  const least = -Math.min(...held.map(p => p.at))
+  const by = changesPart ? 0 : Math.max(least, snap(place.at + drag.to - drag.from) - place.at)
   const from = song.tracks[place.cue.track]!.part
   const part = changesPart ? drag.part : from
   const lane = changesPart ? drag.track : null

@@ -42,8 +42,10 @@ export function nudge(by: 1 | -1): void {
   const first = now && chosenPlaces(now.viewed)[0]
   if (!now || !first) return
   const { meters } = now.viewed.timeline
+  if (by === -1 && first.at === 0) return tell('It stands at the song’s start.')
   const step = gridStep(meters, by === 1 ? first.at : first.at - 1, gridNow())
-  void edit('moveCues', { song: now.viewed.id, cues: [...now.refs], by: ticks(by * step) })
+  const to = Math.max(0, first.at + by * step)
+  void edit('moveCues', { song: now.viewed.id, cues: [...now.refs], by: ticks(to - first.at) })
 }
 
 /** Moves the choice to the next cue track down (+1) or up (−1); a part without one gets one. */
@@ -168,7 +170,9 @@ export function splitAtPlayhead(): void {
     if (offset <= 0 || offset >= place.length || cut.has(place.id)) return []
     cut.add(place.id)
     const args = { song: now.viewed.id, section: place.sourceSection, cue: place.id }
-    return [['splitCue', { ...args, offset: ticks(offset), right: newId('cue') }]]
+    // What would sound before the song is cut off a place, and not off the cue.
+    const early = place.cue.at - now.cueOf({ section: place.sourceSection, cue: place.id }).at
+    return [['splitCue', { ...args, offset: ticks(offset + early), right: newId('cue') }]]
   })
   if (told.length === 0) tell('The playhead is not inside a chosen cue.')
   else void editTogether(told.length > 1 ? `Split ${told.length} cues` : null, told)

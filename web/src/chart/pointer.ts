@@ -97,14 +97,19 @@ export function usePointer(score: Score, { locate, loop, open }: Actions) {
   /** A finger has chosen, and is not lifted yet. */
   const chosenByFinger = useRef(false)
   const [dragged, setDragged] = useState<Dragged | null>(null)
-  // Scrolling by itself goes on between two draws of the page.
-  const latest = useRef({ score, dragged })
-  latest.current = { score, dragged }
+  // Between two draws of the page it scrolls by itself, and a quick hand moves and lets go.
+  const latest = useRef(score)
+  latest.current = score
+  const now = useRef<Dragged | null>(null)
 
+  const hold = (next: Dragged | null) => {
+    now.current = next
+    setDragged(next)
+  }
   const drop = () => {
     start.current?.end()
     start.current = null
-    setDragged(null)
+    hold(null)
   }
   const dropping = useRef(drop)
   dropping.current = drop
@@ -119,13 +124,14 @@ export function usePointer(score: Score, { locate, loop, open }: Actions) {
     window.addEventListener('keydown', onKey, true)
     return () => window.removeEventListener('keydown', onKey, true)
   }, [dragged])
-  useEffect(() => () => start.current?.end(), [])
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what is dragged stands in the song on the page.
+  useEffect(() => () => dropping.current(), [score.viewed.id])
 
   const spotOf = (on: HTMLElement, { clientX, clientY }: Where): Spot | null => {
     const box = on.getBoundingClientRect()
     const x = clientX - box.left
     const y = clientY - box.top
-    const spot = tickAt(latest.current.score.page, x, y)
+    const spot = tickAt(latest.current.page, x, y)
     if (!spot) return null
     const { at, bars } = spot
     const bar = at.line.firstBar + Math.min(at.line.bars - 1, Math.max(0, Math.floor(bars)))
@@ -134,7 +140,7 @@ export function usePointer(score: Score, { locate, loop, open }: Actions) {
   }
 
   const gripOf = ({ at, x, y }: Spot): Grip | null => {
-    const { viewed, places, page } = latest.current.score
+    const { viewed, places, page } = latest.current
     return gripAt(viewed, places, chosenKeys(), at, page.barWidth, x - page.gutter, y)
   }
 
@@ -143,16 +149,17 @@ export function usePointer(score: Score, { locate, loop, open }: Actions) {
     const from = start.current
     const spot = from && spotOf(from.on, to)
     if (!from || !spot) return
-    const now = latest.current
-    if (!now.dragged && far(from, spot) < SLACK) return
-    const { viewed, page, places } = now.score
+    if (!now.current && far(from, spot) < SLACK) return
+    const { viewed, page, places } = latest.current
+    // An undo, or another page, may have taken it away.
+    if (from.grip?.on === 'cue' && !isWritten(viewed, from.grip.place)) return drop()
     if (from.onNumbers) {
       const bars = { from: Math.min(from.bar, spot.bar), to: Math.max(from.bar, spot.bar) }
-      setDragged({ kind: 'loop', bars })
+      hold({ kind: 'loop', bars })
     } else if (from.shift && from.grip?.on === 'row') {
-      setDragged({ kind: 'sweep', sweep: swept(viewed, page, places, from, spot) })
+      hold({ kind: 'sweep', sweep: swept(viewed, page, places, from, spot) })
     } else if (from.grip && from.at.open) {
-      setDragged({ kind: 'draft', draft: draftAt(now.score, from, spot, to) })
+      hold({ kind: 'draft', draft: draftAt(latest.current, from, spot, to) })
     }
   }
 
@@ -160,7 +167,7 @@ export function usePointer(score: Score, { locate, loop, open }: Actions) {
     dragged,
     handlers: {
       onPointerDown(event: PointerEvent<HTMLElement>) {
-        if (event.button !== 0 || (event.target as Element).closest('button, input')) return
+        if (event.button !== 0 || isField(event.target)) return
         // A second finger pinches.
         if (!event.isPrimary) return drop()
         const on = event.currentTarget
@@ -189,7 +196,7 @@ export function usePointer(score: Score, { locate, loop, open }: Actions) {
         begun.end = autoscroll(
           scroller.current,
           // Not before it is a drag.
-          () => (latest.current.dragged ? (where.current?.clientY ?? 0) : middleOf(scroller.current)),
+          () => (now.current ? (where.current?.clientY ?? 0) : middleOf(scroller.current)),
           () => where.current && dragTo(where.current),
         )
       },
@@ -211,7 +218,7 @@ export function usePointer(score: Score, { locate, loop, open }: Actions) {
       },
       onPointerUp(event: PointerEvent<HTMLElement>) {
         const from = start.current
-        const done = dragged
+        const done = now.current
         drop()
         if (!from) return
         if (done) {
@@ -237,6 +244,7 @@ export function usePointer(score: Score, { locate, loop, open }: Actions) {
         chosenByFinger.current = false
       },
       onDoubleClick(event: MouseEvent<HTMLElement>) {
+        if (isField(event.target)) return
         const spot = spotOf(event.currentTarget, event)
         const grip = spot?.at.open && !spot.onNumbers ? gripOf(spot) : null
         if (!spot || grip?.on !== 'cue' || grip.handle !== 'whole') return
@@ -250,6 +258,13 @@ export function usePointer(score: Score, { locate, loop, open }: Actions) {
     },
   }
 }
+
+const isWritten = ({ song }: ViewedSong, { sourceSection, id }: CuePlace): boolean =>
+  song.sections[sourceSection]?.cues[id] !== undefined
+
+/** What stands on the page and takes presses itself: a note that is written on, a section's name. */
+const isField = (target: EventTarget): boolean =>
+  target instanceof Element && target.closest('button, input, textarea') !== null
 
 const far = (a: Spot, b: Spot): number => Math.abs(a.x - b.x) + Math.abs(a.y - b.y)
 

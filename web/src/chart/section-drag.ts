@@ -41,14 +41,25 @@ const EDGE = 34
 export function useSectionDrag(page: Page, viewed: ViewedSong, scroller: RefObject<HTMLElement | null>) {
   const start = useRef<Start | null>(null)
   const [drag, setDrag] = useState<SectionDrag | null>(null)
+  // A quick hand moves and lets go between two draws of the page.
+  const now = useRef<SectionDrag | null>(null)
+  const hold = (next: SectionDrag | null) => {
+    now.current = next
+    setDrag(next)
+  }
+  const drop = () => {
+    start.current = null
+    hold(null)
+  }
+  const dropping = useRef(drop)
+  dropping.current = drop
   useEffect(() => {
     if (!drag) return
     const onKey = (event: KeyboardEvent) => {
       if (event.key !== 'Escape') return
       event.stopImmediatePropagation()
       event.preventDefault()
-      start.current = null
-      setDrag(null)
+      dropping.current()
     }
     window.addEventListener('keydown', onKey, true)
     return () => window.removeEventListener('keydown', onKey, true)
@@ -74,25 +85,24 @@ export function useSectionDrag(page: Page, viewed: ViewedSong, scroller: RefObje
         const from = start.current
         if (!from) return
         event.stopPropagation()
+        // An undo, or another page, may have taken it away.
+        if (!viewed.song.sections[from.section]) return drop()
         const to = placeOf(event)
-        if (!drag && Math.abs(to.x - from.x) + Math.abs(to.y - from.y) < SLACK) return
+        if (!now.current && Math.abs(to.x - from.x) + Math.abs(to.y - from.y) < SLACK) return
         event.currentTarget.setPointerCapture(event.pointerId)
         turnAtEdge(scroller.current, event.clientY)
-        setDrag(
+        hold(
           from.on === 'end'
             ? stretched(page, viewed, from.section, to.x)
             : carried(page, viewed, from.section, to, event.altKey),
         )
       },
       onPointerUpCapture() {
-        start.current = null
-        setDrag(null)
-        if (drag) finish(drag, viewed)
+        const done = now.current
+        drop()
+        if (done && viewed.song.sections[done.section]) finish(done, viewed)
       },
-      onPointerCancelCapture() {
-        start.current = null
-        setDrag(null)
-      },
+      onPointerCancelCapture: drop,
     },
   }
 }

@@ -3,7 +3,7 @@
 import type { Raise } from '@glowchart/shared/check/raise.ts'
 import { usePreferences } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
-import { isTyping } from '../ui/typing.ts'
+import { isCommand, isTyping, keyMeant } from '../ui/typing.ts'
 import { press, useChecking } from './checking.ts'
 
 const raises: Record<string, Raise> = { r: 'red', g: 'green', b: 'blue', w: 'white', a: 'all' }
@@ -43,11 +43,11 @@ export function listenToCheckKeys(): () => void {
   const onKeyDown = (event: KeyboardEvent) => {
     if (event.key === 'Tab') byKeyboard = true
     if (event.defaultPrevented || event.repeat || isTyping(event.target)) return
-    if (event.ctrlKey || event.metaKey || event.altKey || useSession.getState().showsKeys) return
+    if (isCommand(event) || useSession.getState().showsKeys) return
     const isCharacter = event.key.length === 1 && event.key !== ' '
     if (isCharacter && !usePreferences.getState().characterKeys) return
     if (event.key === ' ' && byKeyboard && isOnControl(event.target)) return
-    if (act(isCharacter ? event.key.toLowerCase() : event.key)) event.preventDefault()
+    if (act(keyMeant(event))) event.preventDefault()
   }
   const onKeyUp = (event: KeyboardEvent) => {
     // The click of a button that was last pressed by a finger would press it once more.
@@ -67,4 +67,4 @@ export function listenToCheckKeys(): () => void {
 }
 
 const isOnControl = (target: EventTarget | null): boolean =>
-  target instanceof HTMLElement && target.closest('button, a, summary, label') !== null
+  target instanceof HTMLElement && target.closest('button, a, summary, label, input') !== null

@@ -5,15 +5,13 @@ import type { Show } from '@glowchart/shared/show/schema.ts'
 import { barBeatAt, ticksPerBar, ticksPerUnit } from '@glowchart/shared/time/meter.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
 import { useEffect, useMemo, useRef, useState } from 'react'
-import { joinChosen } from '../chart/hands.ts'
+import { joinChosen, splitAtPlayhead } from '../chart/hands.ts'
 import { type Rolls, startRolls } from '../chart/roll/rolls.ts'
 import { strandsOf } from '../chart/rows.ts'
 import { clearChoice } from '../document/choice.ts'
-import { edit, editTogether, type Told } from '../document/editing.ts'
+import { edit, type Told } from '../document/editing.ts'
 import { newId } from '../document/new-id.ts'
-import { say } from '../document/session.ts'
 import type { Tonight, ViewedSong } from '../document/viewed.ts'
-import { positionAt } from '../live/playhead.ts'
 import { AlsoIn } from '../section/AlsoIn.tsx'
 import { ColourGroup } from './ColourGroup.tsx'
 import { type ChangeLight, changeLights } from './changing.ts'
@@ -50,7 +48,6 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
   const [rolls, setRolls] = useState<Rolls | null>(null)
   const [version, setVersion] = useState(0)
   const [draft, setDraft] = useState<Draft>({})
-  const [trouble, setTrouble] = useState('')
   const panel = useRef<HTMLElement>(null)
   const [width, setWidth] = useState(282)
   const { id: song, timeline } = viewed
@@ -102,19 +99,6 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
     setDraft({})
     changeLights(`${what} of ${name}`, song, chosen, change)
   }
-  const split = () => {
-    const now = Math.round(positionAt(performance.now()))
-    const cut = chosen.filter(({ place }) => place.at < now && now < place.at + place.length)
-    const says = cut.length === 0 ? 'The playhead is not inside a chosen cue.' : ''
-    setTrouble(says)
-    if (says) say(says)
-    void editTogether(
-      null,
-      cut.map(({ ref, place }): Told => {
-        return ['splitCue', { song, ...ref, offset: ticks(now - place.at), right: newId('cue') }]
-      }),
-    )
-  }
   const [from, to] = pictures.cue
   const roll = { width: width - WELL, height: 34 }
   return (
@@ -163,7 +147,12 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
         beat={ticksPerUnit(meter)}
       />
       <div className="acts">
-        <button type="button" className="btn" onClick={split}>
+        <button
+          type="button"
+          className="btn"
+          title="Split where the playhead is (/)"
+          onClick={splitAtPlayhead}
+        >
           Split at playhead
         </button>
         <button type="button" className="btn" title="Join cues that touch (J)" onClick={joinChosen}>
@@ -177,7 +166,6 @@ export function CuePanel({ rig, show, tonight, viewed, chosen }: Props) {
           Delete
         </button>
       </div>
-      {trouble && <p className="note">{trouble}</p>}
     </section>
   )
 }

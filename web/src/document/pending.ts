@@ -71,11 +71,12 @@ export function takeHello(hello: Hello, afresh: boolean): void {
   const documents = { rig: hello.rig, show: hello.show }
   confirmed = { documents, revision: hello.revision, you: hello.you }
   const before = waiting
+  const standing = standingIn(documents, before)
   waiting = []
   for (const one of before) {
     one.sent = one.landed = false
     if (afresh) settle(one, { ok: false, problem: null })
-    else if (one.doubtful && stands(documents, one.own.applied)) settle(one, { ok: true })
+    else if (standing.has(one)) settle(one, { ok: true })
     else waiting.push(one)
   }
   layAnew()
@@ -170,12 +171,19 @@ function show({ rig, show }: Documents): void {
   if (next.rig !== now.rig || next.show !== now.show) useDocument.setState(next)
 }
 
-/** True when all that an edit wrote is there. */
-function stands(documents: Documents, { document, diff }: Applied): boolean {
-  try {
-    applyDiff(documents[document], reverseOf(diff))
-    return true
-  } catch {
-    return false
+/** Those of the doubtful edits that are there: taken off from the last on, as one may have written over another. */
+function standingIn(documents: Documents, edits: readonly Waiting[]): ReadonlySet<Waiting> {
+  const standing = new Set<Waiting>()
+  let below = documents
+  for (const one of edits.toReversed()) {
+    if (!one.doubtful) continue
+    const { document, diff } = one.own.applied
+    try {
+      below = { ...below, [document]: applyDiff(below[document], reverseOf(diff)) }
+      standing.add(one)
+    } catch {
+      // Something that it wrote is not there: it goes again.
+    }
   }
+  return standing
 }

@@ -2,6 +2,7 @@
 
 import { create } from 'zustand'
 import { persist } from 'zustand/middleware'
+import { inThisBrowser, isWhole, type RightIf, rightOf } from './in-this-browser.ts'
 
 /** Bars a line; `page` fits the song on the page. */
 export const zooms = [4, 8, 16, 32, 'page'] as const
@@ -39,6 +40,30 @@ export interface Sound {
 
 const freshSound: Sound = { score: true, scoreLevel: 0.8, click: false, clickLevel: 0.7, countIn: 0 }
 
+const isFlag = (value: unknown): boolean => typeof value === 'boolean'
+const isWithin = (least: number, most: number) => (value: unknown) =>
+  typeof value === 'number' && value >= least && value <= most
+const isOneOf = (values: readonly unknown[]) => (value: unknown) => values.includes(value)
+const isText = (value: unknown): boolean => typeof value === 'string'
+
+const isRight: RightIf<Preferences> = {
+  zoom: isOneOf(zooms),
+  snap: isOneOf(snaps),
+  rawStrobes: isFlag,
+  characterKeys: isFlag,
+  tapLatency: isWithin(0, 500),
+  sound: value =>
+    isWhole<Sound>(value, {
+      score: isFlag,
+      scoreLevel: isWithin(0, 1),
+      click: isFlag,
+      clickLevel: isWithin(0, 1),
+      countIn: isOneOf([0, 1, 2]),
+    }),
+  audioDevice: value => value === null || isWhole(value, { id: isText, name: isText }),
+  lengths: isOneOf(['metres', 'feet']),
+}
+
 export const usePreferences = create<Preferences>()(
   persist(
     (): Preferences => ({
@@ -54,6 +79,8 @@ export const usePreferences = create<Preferences>()(
     {
       name: 'glowchart.preferences',
       version: 1,
+      storage: inThisBrowser(),
+      merge: (kept, fresh) => ({ ...fresh, ...rightOf<Preferences>(kept, isRight) }),
     },
   ),
 )

@@ -60,7 +60,7 @@ export function LevelLine({ page, viewed, place, grid, onDraft }: Props) {
     if (!held) return
     const row = held.at.rows.find(r => r.part.part === part)!
     const [dx, dy] = [event.clientX - held.x, event.clientY - held.y]
-    if (!drawn && Math.abs(dx) + Math.abs(dy) < SLACK) return
+    if (held.points === held.was && Math.abs(dx) + Math.abs(dy) < SLACK) return
     const was = held.was[held.i]!
     const bars = barsInto(held.at.line, now.start + was.at) + dx / page.barWidth
     const tick = tickInto(held.at.line, bars)
@@ -82,7 +82,8 @@ export function LevelLine({ page, viewed, place, grid, onDraft }: Props) {
   const onPointerUp = (keep: boolean) => {
     const held = drag.current
     drag.current = null
-    if (held && drawn && keep) void editTogether('Level point', [levelEdit(viewed.id, place, held.points)])
+    if (held && held.points !== held.was && keep)
+      void editTogether('Level point', [levelEdit(viewed.id, place, held.points)])
     setDrawn(null)
     onDraft(null)
   }

@@ -21,7 +21,7 @@ import { type Answer, type Connection, openConnection, type Question } from '../
 import { shownDocuments } from '../document/document.ts'
 import { noteOthers, startEditing } from '../document/editing.ts'
 import { newId } from '../document/new-id.ts'
-import { sendEditsBy, takeApplied } from '../document/pending.ts'
+import { sendEditsBy, takeApplied, waitingEdits } from '../document/pending.ts'
 import { say, useSession } from '../document/session.ts'
 import { forgetVersionsOfOthers, takeVersion, useVersion } from '../version/running.ts'
 import { repaint } from './animation.ts'
@@ -66,13 +66,20 @@ export function openDesk(): () => void {
   })
   const pinging = setInterval(ping, PING_EVERY)
   const watching = setInterval(watchFrames, STALE / 4)
+  window.addEventListener('beforeunload', askToStay)
   return () => {
     clearInterval(pinging)
     clearInterval(watching)
+    window.removeEventListener('beforeunload', askToStay)
     connection?.close()
     connection = null
     sendEditsBy(null)
   }
+}
+
+/** What the server has not got yet would go with the page: the browser asks first. */
+function askToStay(event: Event): void {
+  if (waitingEdits() > 0) event.preventDefault()
 }
 
 /** This page's own id: kept over a reconnect and a reload, so that the server knows whose edits may be taken back. */
@@ -141,8 +148,9 @@ function receive(message: AppMessage): void {
 }
 
 function takeStatus(status: EngineStatus | null): void {
-  const before = useSession.getState().status
-  const follows = status?.song && status.song !== before?.song ? { song: status.song } : {}
+  const { status: before, loaded } = useSession.getState()
+  // Not by a lost connection alone: who writes on another song goes on there.
+  const follows = status?.song && status.song !== loaded ? { song: status.song } : {}
   useSession.setState({ status, ...(status ? { loaded: status.song } : {}), ...follows })
   if (!status && before) say('The light engine is down; nothing here reaches the lights.')
   // Frames say it better; the status fills in where none come.

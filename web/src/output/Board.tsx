@@ -34,16 +34,19 @@ export function Board({ universes, receivers, lines, now, onDrop }: Props) {
   const middle = (index: number) => index * ROW + ROW / 2
   const curve = (from: number, x: number, y: number) => `M0 ${from} C${x / 2} ${from} ${x / 2} ${y} ${x} ${y}`
 
+  /** The key of the number under the pointer; empty where there is none. */
+  const overAt = ({ clientX, clientY }: PointerEvent): string =>
+    document.elementFromPoint(clientX, clientY)?.closest<HTMLElement>('[data-number-of-receiver]')?.dataset
+      .numberOfReceiver ?? ''
   const move = (universe: number, event: PointerEvent) => {
     const box = drawing.current!.getBoundingClientRect()
     const x = ((event.clientX - box.left) / box.width) * 100
-    const under = document.elementFromPoint(event.clientX, event.clientY)
-    const over = under?.closest<HTMLElement>('[data-number-of-receiver]')?.dataset.numberOfReceiver ?? ''
-    setHeld({ universe, x, y: event.clientY - box.top, over })
+    setHeld({ universe, x, y: event.clientY - box.top, over: overAt(event) })
   }
-  const drop = () => {
-    const row = rows.find(({ key, number }) => number !== null && key === held?.over)
-    if (held && row && row.number !== null) onDrop(held.universe, row.receiver, row.number)
+  const drop = (universe: number, event: PointerEvent) => {
+    const over = overAt(event)
+    const row = rows.find(({ key, number }) => number !== null && key === over)
+    if (held && row && row.number !== null) onDrop(universe, row.receiver, row.number)
     setHeld(null)
   }
   return (
@@ -55,11 +58,12 @@ export function Board({ universes, receivers, lines, now, onDrop }: Props) {
             className="universe-handle"
             title="Drag it to where it goes"
             onPointerDown={event => {
+              if (event.button !== 0) return
               event.currentTarget.setPointerCapture(event.pointerId)
               move(universe, event)
             }}
             onPointerMove={event => held && move(universe, event)}
-            onPointerUp={drop}
+            onPointerUp={event => drop(universe, event)}
             onPointerCancel={() => setHeld(null)}
           >
             Universe {universe}

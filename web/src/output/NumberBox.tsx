@@ -28,6 +28,8 @@ export function NumberBox({ label, value, min, max, onChange }: Props) {
         value={typed ?? value}
         onChange={e => setTyped(e.target.value)}
         onBlur={take}
+        // A page that is scrolled must not turn the number that was typed last.
+        onWheel={e => e.currentTarget.blur()}
         onKeyDown={e => e.key === 'Enter' && take()}
       />
     </label>

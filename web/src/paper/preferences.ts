@@ -2,7 +2,8 @@
 
 import { create } from 'zustand'
 import { persist } from 'zustand/middleware'
-import type { PaperSize } from './size.ts'
+import { inThisBrowser, isWhole, type RightIf, rightOf } from '../document/in-this-browser.ts'
+import { type PaperSize, papers } from './size.ts'
 
 /** As typed; empty fields are printed as lines to write on. */
 export const contactFields = [
@@ -19,12 +20,24 @@ interface PaperPreferences {
   contact: Contact
 }
 
+const isText = (value: unknown): boolean => typeof value === 'string'
+const isRight: RightIf<PaperPreferences> = {
+  size: value => Object.keys(papers).includes(value as string),
+  contact: value =>
+    isWhole<Contact>(value, { venue: isText, date: isText, name: isText, phone: isText, mail: isText }),
+}
+
 export const usePaper = create<PaperPreferences>()(
   persist(
     (): PaperPreferences => ({
       size: 'a4',
       contact: { venue: '', date: '', name: '', phone: '', mail: '' },
     }),
-    { name: 'glowchart.paper', version: 1 },
+    {
+      name: 'glowchart.paper',
+      version: 1,
+      storage: inThisBrowser(),
+      merge: (kept, fresh) => ({ ...fresh, ...rightOf<PaperPreferences>(kept, isRight) }),
+    },
   ),
 )

@@ -130,6 +130,8 @@ function Hold({ at, barWidth, timeline, mode, by }: HoldProps) {
     const held = drag.current
     drag.current = null
     const viewed = viewedSongNow()
+    // A quick hand moves and lets go between two draws of the page.
+    const { by } = useHeld.getState()
     if (!held || by === 0 || !viewed?.song.audio) return
     const bar = line.firstBar + Math.round(held.from)
     const done =

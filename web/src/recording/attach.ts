@@ -81,18 +81,27 @@ function send(file: File, stop: AbortSignal, onProgress: (share: number) => void
   })
 }
 
-/** Takes recordings that are dropped on the title or the chart. Returns what ends it. */
+/**
+ * Takes recordings that are dropped on the title or the chart. No other file that is dropped may take the place of the
+ * page, which is what browsers do with it. Returns what ends it.
+ */
 export function takeDrops(): () => void {
   const onPage = (event: DragEvent) =>
     event.target instanceof Element && event.target.closest('.house, #chart') !== null
+  const isOurs = ({ dataTransfer, defaultPrevented }: DragEvent) =>
+    !defaultPrevented && dataTransfer?.types.includes('Files')
   const onDragOver = (event: DragEvent) => {
-    if (onPage(event) && event.dataTransfer?.types.includes('Files')) event.preventDefault()
+    if (!isOurs(event)) return
+    event.preventDefault()
+    if (!onPage(event)) event.dataTransfer!.dropEffect = 'none'
   }
   const onDrop = (event: DragEvent) => {
-    const file = [...(event.dataTransfer?.files ?? [])].find(isAudioFile)
-    if (!file || !onPage(event)) return
+    if (!isOurs(event)) return
     event.preventDefault()
-    void attach(file)
+    const files = [...event.dataTransfer!.files]
+    // One that is none is refused by what is in it.
+    const file = files.find(isAudioFile) ?? files[0]
+    if (file && onPage(event)) void attach(file)
   }
   window.addEventListener('dragover', onDragOver)
   window.addEventListener('drop', onDrop)

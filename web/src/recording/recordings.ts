@@ -35,7 +35,10 @@ async function load(file: string, name: string): Promise<void> {
   try {
     const answer = await fetch(`/api/audio/${file}`)
     if (!answer.ok) throw new CodedError('audio.unknown', 'its file is not there', name)
-    const buffer = await decode(await answer.arrayBuffer(), name)
+    const bytes = await answer.arrayBuffer()
+    // Who looks through the songs has gone on by then: a long recording takes much memory.
+    if (useRecording.getState().file !== file) return
+    const buffer = await decode(bytes, name)
     if (useRecording.getState().file === file) takeDecoded(file, buffer)
   } catch (error) {
     if (useRecording.getState().file !== file) return
@@ -56,5 +59,10 @@ export function followRecordings(): void {
   useDocument.subscribe(follow)
   useSession.subscribe((now, before) => {
     if (now.song !== before.song) follow()
+    const isBack = now.link === 'open' && before.link === 'lost'
+    if (isBack && useRecording.getState().problem) {
+      useRecording.setState(NONE)
+      follow()
+    }
   })
 }

@@ -43,7 +43,11 @@ export function HoldButton({
       aria-label={label}
       aria-pressed={pressed}
       aria-disabled={idle || isOff}
-      onPointerDown={event => event.button === 0 && down()}
+      onPointerDown={event => {
+        // It would come into focus, and have the next Space for itself, which a pedal may type.
+        event.preventDefault()
+        if (event.button === 0) down()
+      }}
       onPointerUp={up}
       onPointerLeave={up}
       onPointerCancel={up}

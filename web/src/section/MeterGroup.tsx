@@ -50,7 +50,8 @@ export function MeterGroup({ viewed, id }: { viewed: ViewedSong; id: string }) {
         )}
       </h3>
       {meters.map((change, i) => (
-        <div key={change.bar} className="mark-row">
+        // biome-ignore lint/suspicious/noArrayIndexKey: a change is its place in the list; a key by its bar would drop the focus as it moves.
+        <div key={i} className="mark-row">
           <Figure
             {...barScale(bars)}
             label={`Meter change ${i + 1}, place`}

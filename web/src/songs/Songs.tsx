@@ -49,17 +49,7 @@ export function Songs({ show, viewed }: { show: Show; viewed: ViewedSong | null 
         {songs.map(({ id, song, timeline }, i) => (
           <li
             key={id}
-            draggable
             className={over === i ? 'before' : over === i + 1 && i === songs.length - 1 ? 'after' : ''}
-            onDragStart={event => {
-              event.dataTransfer.effectAllowed = 'move'
-              event.dataTransfer.setData('text/plain', song.title)
-              setDragged(id)
-            }}
-            onDragEnd={() => {
-              setDragged(null)
-              setOver(null)
-            }}
             onDragOver={event => {
               if (dragged === null) return
               event.preventDefault()
@@ -69,6 +59,17 @@ export function Songs({ show, viewed }: { show: Show; viewed: ViewedSong | null 
             <button
               type="button"
               className="song"
+              // Not its whole entry: in that no text of a field could be chosen with the mouse.
+              draggable
+              onDragStart={event => {
+                event.dataTransfer.effectAllowed = 'move'
+                event.dataTransfer.setData('text/plain', song.title)
+                setDragged(id)
+              }}
+              onDragEnd={() => {
+                setDragged(null)
+                setOver(null)
+              }}
               aria-current={id === viewed?.id}
               title="Drag, or Alt and an arrow, puts it elsewhere"
               onClick={() => id !== viewed?.id && chooseSong(id)}

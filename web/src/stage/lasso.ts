@@ -17,9 +17,15 @@ const STRAIGHT = 1.25
 export function useLasso(spots: readonly Spot[]) {
   const path = useRef<Point[] | null>(null)
   const [outline, setOutline] = useState<readonly Point[] | null>(null)
+  // A quick hand moves and lets go between two draws of the page.
+  const drawn = useRef<readonly Point[] | null>(null)
+  const draw = (next: readonly Point[] | null) => {
+    drawn.current = next
+    setOutline(next)
+  }
   const drop = () => {
     path.current = null
-    setOutline(null)
+    draw(null)
   }
   const pointOf = (event: PointerEvent<HTMLElement>): Point => {
     const box = event.currentTarget.getBoundingClientRect()
@@ -36,23 +42,24 @@ export function useLasso(spots: readonly Spot[]) {
         const points = path.current
         if (!points) return
         const now = pointOf(event)
-        if (!outline && distance(points[0]!, now) < SLACK) return
+        if (!drawn.current && distance(points[0]!, now) < SLACK) return
         // From here on the press is the stage's, and not a click on the fixture it began on.
-        if (!outline) event.currentTarget.setPointerCapture(event.pointerId)
+        if (!drawn.current) event.currentTarget.setPointerCapture(event.pointerId)
         points.push(now)
-        setOutline(outlineOf(points))
+        draw(outlineOf(points))
       },
       onPointerUp(event: PointerEvent<HTMLElement>) {
         const pressed = path.current !== null
+        const caught = drawn.current
         drop()
-        if (!outline) {
+        if (!caught) {
           const onButton = (event.target as Element).closest('button') !== null
           if (pressed && !onButton && !event.shiftKey) dropGathered()
           return
         }
-        const caught = spots.filter(spot => isInside(outline, spot))
+        const inside = spots.filter(spot => isInside(caught, spot))
         gather(
-          caught.sort((a, b) => a.x - b.x).map(spot => spot.fixture.id),
+          inside.sort((a, b) => a.x - b.x).map(spot => spot.fixture.id),
           event.shiftKey,
         )
       },

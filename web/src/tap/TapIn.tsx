@@ -59,6 +59,9 @@ export function TapIn({ show, armed }: { show: Show; armed: Target }) {
           min={0}
           max={MOST_LATENCY}
           value={latency}
+          onWheel={event => event.currentTarget.blur()}
+          // Back to the page, so that the keys tap again.
+          onKeyDown={event => event.key === 'Enter' && event.currentTarget.blur()}
           onChange={event =>
             usePreferences.setState({
               tapLatency: Math.min(MOST_LATENCY, Math.max(0, Math.round(Number(event.target.value)))),

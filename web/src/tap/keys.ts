@@ -2,15 +2,15 @@
 
 import { onPortBytes } from '../midi/page-ports.ts'
 import { isOnChart } from '../places.ts'
-import { isTyping } from '../ui/typing.ts'
-import { armTaps, dropTaps, keepTaps, partNumber, tapDown, tapUp, useTapping } from './tapping.ts'
+import { isCommand, isTyping, keyMeant } from '../ui/typing.ts'
+import { armTaps, dropTaps, keepTaps, liftAll, partNumber, tapDown, tapUp, useTapping } from './tapping.ts'
 
 /** Starts listening. Returns what ends it. */
 export function listenToTaps(): () => void {
   const onKeyDown = (event: KeyboardEvent) => {
     if (event.defaultPrevented || isTyping(event.target) || !isOnChart()) return
-    if (event.ctrlKey || event.metaKey || event.altKey) return
-    const key = event.key.toLowerCase()
+    if (isCommand(event)) return
+    const key = keyMeant(event)
     if (!useTapping.getState().armed) {
       if (key === 'r' && !event.shiftKey && !event.repeat) {
         event.preventDefault()
@@ -19,20 +19,24 @@ export function listenToTaps(): () => void {
       return
     }
     const isOnButton = event.target instanceof HTMLElement && event.target.closest('.tap-in button')
-    if (key === 'escape') dropTaps()
-    else if (key === 'enter' && !isOnButton) keepTaps()
+    if (key === 'Escape') dropTaps()
+    else if (key === 'Enter' && !isOnButton) keepTaps()
     else if (key === 't') tapDown(event.code, event.timeStamp)
     else if (/^[1-9]$/.test(key)) tapDown(event.code, event.timeStamp, partNumber(Number(key)))
     else return
     event.preventDefault()
   }
   const onKeyUp = (event: KeyboardEvent) => tapUp(event.code, event.timeStamp)
+  // The release of a key goes to another window then.
+  const onBlur = (event: Event) => liftAll(event.timeStamp)
   window.addEventListener('keydown', onKeyDown)
   window.addEventListener('keyup', onKeyUp)
+  window.addEventListener('blur', onBlur)
   const endPorts = onPortBytes(hear)
   return () => {
     window.removeEventListener('keydown', onKeyDown)
     window.removeEventListener('keyup', onKeyUp)
+    window.removeEventListener('blur', onBlur)
     endPorts()
   }
 }

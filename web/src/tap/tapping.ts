@@ -99,9 +99,14 @@ export function tapUp(by: string, then: number): void {
   useTapping.setState(s => ({ taps: s.taps.map(end) }))
 }
 
+/** Ends every tap that is held. */
+export function liftAll(then: number): void {
+  for (const by of [...holding.keys()]) tapUp(by, then)
+}
+
 /** Writes the taps as one step, each on the grid of the zoom, and disarms. */
 export function keepTaps(): void {
-  for (const by of holding.keys()) tapUp(by, performance.now())
+  liftAll(performance.now())
   const { taps, song } = useTapping.getState()
   const { show } = useDocument.getState()
   const viewed = viewedSongNow()

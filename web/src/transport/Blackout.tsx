@@ -44,7 +44,11 @@ export function Blackout() {
       className={`blackout${holding ? ' holding' : ''}`}
       aria-pressed={dark}
       aria-disabled={looksOn || undefined}
-      onPointerDown={e => e.button === 0 && begin.current()}
+      onPointerDown={e => {
+        // It would come into focus, and the next Space, which plays and stops, would press it too.
+        e.preventDefault()
+        if (e.button === 0) begin.current()
+      }}
       onPointerUp={() => end.current()}
       onPointerLeave={() => end.current()}
       onPointerCancel={() => end.current()}

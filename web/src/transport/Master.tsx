@@ -1,6 +1,6 @@
 // A master. By keys it is a slider; a finger moves it by its own way, so that a brush cannot jump it; a mouse where it is asked to.
 
-import { type CSSProperties, type PointerEvent, useRef, useState } from 'react'
+import { type CSSProperties, type PointerEvent, useEffect, useRef, useState } from 'react'
 import { useLooksOn } from '../access/looking-on.ts'
 
 interface Props {
@@ -12,12 +12,21 @@ interface Props {
   onChange: (value: number) => void
 }
 
+/** What a hand has set is shown so long, ms, whatever the engine says meanwhile. */
+const HELD = 500
+
 export function Master({ name, told, relative = false, onChange }: Props) {
   const looksOn = useLooksOn()
   const [hand, setHand] = useState<number | null>(null)
   const drag = useRef<{ x: number; from: number; width: number } | null>(null)
   const sending = useRef(0)
   const value = hand ?? told
+  // The engine has it by then: what others set shows again, and the next key goes on from there.
+  useEffect(() => {
+    if (hand === null) return
+    const timer = setTimeout(() => drag.current || setHand(null), HELD)
+    return () => clearTimeout(timer)
+  }, [hand])
 
   const set = (next: number) => {
     const value = Math.min(1, Math.max(0, Math.round(next * 100) / 100))

@@ -61,6 +61,11 @@ export function GoToBar({ bars }: { bars: number }) {
         placeholder={`1–${bars}`}
         value={text}
         onChange={e => setText(e.target.value)}
+        onKeyDown={e => {
+          if (e.key !== 'Escape') return
+          setText('')
+          e.currentTarget.blur()
+        }}
       />
     </form>
   )

@@ -8,7 +8,7 @@ import { rigKeyList } from '../rig/keys.ts'
 import { runKeyList } from '../run/key-list.ts'
 import { sectionAction, sectionKeyList } from '../section/keys.ts'
 import { tapKeyList } from '../tap/key-list.ts'
-import { isTyping } from '../ui/typing.ts'
+import { isCommand, isTyping, keyMeant, pressable } from '../ui/typing.ts'
 import { goToStart, playFromHere, playOrStop, stepBar, stepSection, toggleLoop } from './moves.ts'
 import { tap } from './tap.ts'
 
@@ -46,6 +46,9 @@ const actions: Record<string, () => unknown> = {
 /** What works in every place, and not on the chart alone. */
 const everywhere = ['?', 'b', 'Ctrl+z', 'Ctrl+Shift+z']
 
+/** What goes on while its key is held; all else happens once a press. */
+const goesOn = /Arrow|^(Ctrl\+(Shift\+)?z|[,.[\]+=-])$/
+
 /** The list as it is shown. */
 export const keyList: readonly (readonly [string, string])[] = [
   ['Space', 'play, stop'],
@@ -77,19 +80,20 @@ export function listenToKeys(): () => void {
     if (event.key !== '?' && useSession.getState().showsKeys) return
     if (isCharacter(event) && !usePreferences.getState().characterKeys) return
     const target = event.target instanceof HTMLElement ? event.target : null
-    if (event.key === ' ' && byKeyboard && target?.closest('button, a, summary')) return
-    const key = event.key.length === 1 ? event.key.toLowerCase() : event.key
+    if (event.key === ' ' && byKeyboard && target?.closest(pressable)) return
+    const key = keyMeant(event)
     const chord = chordOf(event, key)
+    const again = event.repeat && !goesOn.test(chord)
     if (!isOnChart() && !everywhere.includes(chord)) return
     if (chord === 'Enter' && target?.closest('button, a, summary')) return
     const editing = sectionAction(chord) ?? editActions[chord]
     const isTheirs = key.startsWith('Arrow') ? target?.matches('input') : key === 'c' && hasSelectedText()
     if (editing && !isTheirs) {
       event.preventDefault()
-      editing()
+      if (!again) editing()
       return
     }
-    if (event.ctrlKey || event.metaKey || event.altKey) return
+    if (isCommand(event)) return
     if (key === 'b') {
       if (!event.repeat) blackout?.down()
       return
@@ -100,42 +104,49 @@ export function listenToKeys(): () => void {
       return
     }
     const action = actions[key]
-    if (!action || (event.repeat && key === ' ')) return
-    if (key === 'Home' && target?.matches('input')) return
+    if (!action || (key === 'Home' && target?.matches('input'))) return
     event.preventDefault()
-    action()
+    if (!again) action()
   }
   const onKeyUp = (event: KeyboardEvent) => {
-    if (event.key.toLowerCase() === 'b') blackout?.up()
+    if (keyMeant(event) === 'b') blackout?.up()
     // The click of a button that was last clicked by pointer would play and press at once.
-    if (event.key === ' ' && !byKeyboard && event.target instanceof HTMLButtonElement) event.preventDefault()
+    const isPressed = event.target instanceof HTMLElement && event.target.matches(pressable)
+    if (event.key === ' ' && !byKeyboard && isPressed && !isTyping(event.target)) event.preventDefault()
   }
   const onPointerDown = () => {
     byKeyboard = false
+  }
+  // What was chosen from a list with the pointer has the keys no longer.
+  const onChange = ({ target }: Event) => {
+    if (!byKeyboard && target instanceof HTMLSelectElement) target.blur()
   }
   const onBlur = () => blackout?.up()
   window.addEventListener('keydown', onKeyDown)
   window.addEventListener('keyup', onKeyUp)
   window.addEventListener('pointerdown', onPointerDown, true)
+  window.addEventListener('change', onChange)
   window.addEventListener('blur', onBlur)
   return () => {
     window.removeEventListener('keydown', onKeyDown)
     window.removeEventListener('keyup', onKeyUp)
     window.removeEventListener('pointerdown', onPointerDown, true)
+    window.removeEventListener('change', onChange)
     window.removeEventListener('blur', onBlur)
   }
 }
 
 /** A key that types something, Space aside, with nothing held but Shift. */
-const isCharacter = ({ key, ctrlKey, metaKey, altKey }: KeyboardEvent): boolean =>
-  key.length === 1 && key !== ' ' && !ctrlKey && !metaKey && !altKey
+const isCharacter = (event: KeyboardEvent): boolean =>
+  event.key.length === 1 && event.key !== ' ' && !isCommand(event)
 
 /** Text that copying is about. */
 const hasSelectedText = (): boolean => window.getSelection()?.isCollapsed === false
 
 /** "Ctrl+Shift+z". Shift counts with letters, and where it does not make another character. */
 function chordOf(event: KeyboardEvent, key: string): string {
-  const ctrl = event.ctrlKey || event.metaKey ? 'Ctrl+' : ''
+  const isHeld = isCommand(event)
+  const ctrl = isHeld && (event.ctrlKey || event.metaKey) ? 'Ctrl+' : ''
   const shift = event.shiftKey && (event.key.length > 1 || ctrl !== '' || /[a-z]/.test(key)) ? 'Shift+' : ''
-  return `${ctrl}${event.altKey ? 'Alt+' : ''}${shift}${key}`
+  return `${ctrl}${isHeld && event.altKey ? 'Alt+' : ''}${shift}${key}`
 }

@@ -29,13 +29,22 @@ const TRAVEL = 5
 const REST = 350
 const LARGE = 8
 
+/** A wheel that turns on within this, ms, goes on with what it did. */
+const SAME_TURN = 300
+/** What was scrolled last, and when: a panel that is scrolled carries figures under the pointer. */
+const scrolled: { what: EventTarget | null; at: number } = { what: null, at: Number.NEGATIVE_INFINITY }
+if (typeof document !== 'undefined') {
+  const take = ({ target, timeStamp }: Event) => Object.assign(scrolled, { what: target, at: timeStamp })
+  document.addEventListener('scroll', take, { capture: true, passive: true })
+}
+
 export function Figure<T>(props: FigureProps<T>) {
   const { label, value, text, number } = props
   const box = useRef<HTMLDivElement>(null)
   const [held, setHeld] = useState<T | null>(null)
   const [typed, setTyped] = useState<string | null>(null)
   const moving = useRef<{ value: T; timer: ReturnType<typeof setTimeout> | undefined } | null>(null)
-  const drag = useRef<{ x: number; from: T; moved: boolean } | null>(null)
+  const drag = useRef<{ x: number; from: T; was: T | null; moved: boolean } | null>(null)
   const latest = useRef(props)
   latest.current = props
 
@@ -53,6 +62,13 @@ export function Figure<T>(props: FigureProps<T>) {
     await onChange(moved.value)
     if (!moving.current) setHeld(null)
   }
+  /** Back to where it was before the drag; of several values nobody knows where. */
+  const drop = () => {
+    const was = drag.current?.was ?? null
+    drag.current = null
+    if (moving.current && was !== null) move(was)
+    void rest()
+  }
   const restSoon = () => {
     if (moving.current) moving.current.timer = setTimeout(rest, REST)
   }
@@ -64,17 +80,24 @@ export function Figure<T>(props: FigureProps<T>) {
   const steps = useRef({ stepBy, rest })
   steps.current = { stepBy, rest }
 
+  const isTyped = typed !== null
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what was typed into makes room for another element.
   useEffect(() => {
     const element = box.current
     if (!element) return
     // React listens to the wheel passively, so that the panel would scroll along.
     const onWheel = (event: WheelEvent) => {
+      const { what, at } = scrolled
+      if (what instanceof Node && what.contains(element) && event.timeStamp - at < SAME_TURN) {
+        scrolled.at = event.timeStamp
+        return
+      }
       event.preventDefault()
       steps.current.stepBy(event.deltaY < 0 ? 1 : -1)
     }
     element.addEventListener('wheel', onWheel, { passive: false })
     return () => element.removeEventListener('wheel', onWheel)
-  }, [])
+  }, [isTyped])
   useEffect(() => () => void steps.current.rest(), [])
 
   const onPointerMove = (event: PointerEvent) => {
@@ -100,6 +123,10 @@ export function Figure<T>(props: FigureProps<T>) {
       PageDown: -LARGE,
     }
     if (event.ctrlKey || event.metaKey || event.altKey) return
+    if (event.key === 'Escape' && drag.current) {
+      event.stopPropagation()
+      return drop()
+    }
     const n = by[event.key]
     if (n !== undefined) stepBy(n)
     else if (event.key === 'Enter') setTyped('')
@@ -119,10 +146,10 @@ export function Figure<T>(props: FigureProps<T>) {
           label={label}
           first={typed}
           now={typed === '' && shown !== null ? text(shown) : typed}
-          onDone={async entry => {
+          onDone={async (entry, byKey) => {
             const parsed = entry === null ? null : props.parse(entry.trim())
             setTyped(null)
-            requestAnimationFrame(() => box.current?.focus())
+            if (byKey) requestAnimationFrame(() => box.current?.focus())
             if (parsed === null) return
             move(parsed)
             await rest()
@@ -143,11 +170,11 @@ export function Figure<T>(props: FigureProps<T>) {
       onPointerDown={event => {
         if (event.button !== 0) return
         event.currentTarget.setPointerCapture(event.pointerId)
-        drag.current = { x: event.clientX, from: now(), moved: false }
+        drag.current = { x: event.clientX, from: now(), was: value, moved: false }
       }}
       onPointerMove={onPointerMove}
       onPointerUp={onPointerUp}
-      onPointerCancel={onPointerUp}
+      onPointerCancel={drop}
       onKeyDown={onKeyDown}
       // Pressed by assistive technology, without a pointer.
       onClick={event => event.detail === 0 && setTyped('')}
@@ -163,17 +190,18 @@ interface TypedProps {
   label: string
   first: string
   now: string
-  /** Null: left as it was. */
-  onDone: (entry: string | null) => void
+  /** Null: left as it was. `byKey`: Enter or Escape; else something else has come into focus. */
+  onDone: (entry: string | null, byKey: boolean) => void
 }
 
 function TypedFigure({ label, first, now, onDone }: TypedProps) {
   const input = useRef<HTMLInputElement>(null)
   const done = useRef(false)
-  const finish = (entry: string | null) => {
+  const finish = (entry: string | null, byKey: boolean) => {
     if (done.current) return
     done.current = true
-    onDone(entry)
+    // What stood there, rounded as it is said, is not a new value.
+    onDone(first === '' && entry === now ? null : entry, byKey)
   }
   useEffect(() => {
     input.current?.focus()
@@ -186,10 +214,10 @@ function TypedFigure({ label, first, now, onDone }: TypedProps) {
       defaultValue={now}
       autoComplete="off"
       spellCheck={false}
-      onBlur={event => finish(event.target.value)}
+      onBlur={event => finish(event.target.value, false)}
       onKeyDown={event => {
-        if (event.key === 'Enter') finish(event.currentTarget.value)
-        else if (event.key === 'Escape') finish(null)
+        if (event.key === 'Enter') finish(event.currentTarget.value, true)
+        else if (event.key === 'Escape') finish(null, true)
         else return
         event.stopPropagation()
       }}

@@ -31,7 +31,8 @@ export interface Placing extends CueRef {
 /**
  * The song with cues put where they start: past its section's end, or more than a bar before its start, a cue goes to
  * the section that lies there.
- * @throws CodedError `edit.outside` before the song's start or after its end; `edit.linked` in a section that repeats
+ * @throws CodedError `edit.outside` when it would start after the song's end, or be over by its start, where nobody could
+ *   find it again; `edit.linked` in a section that repeats
  *   another, unless the track is freed; `edit.exists`
  */
 export function withCues(song: Song, placings: readonly Placing[]): Song {
@@ -73,6 +74,9 @@ function settled(song: Song, timeline: Timeline, placing: Placing): Placing {
   const { section, value } = placing
   sectionOf(song, section)
   const span = timeline.sections.find(s => s.id === section)!
+  if (span.start + value.at + value.length <= 0) {
+    throw new CodedError('edit.outside', 'the cue would be over before the song', song.title)
+  }
   const barBefore = span.start - barStart(timeline.meters, span.firstBar - 1)
   if (value.at >= -barBefore && value.at < span.end - span.start) return placing
   const at = (span.start + value.at) as Ticks
