@@ -236,7 +236,8 @@ describe('an edit that cannot be', () => {
     ['toString', {}, 'edit.unknown', 'toString'],
     ['renameSong', { song: 'kettle' }, 'edit.schema', 'renameSong: title'],
     ['setSong', { song: 'kettle', bpm: 'fast' }, 'edit.schema', 'setSong: bpm'],
-    ['renameSong', { song: 'constructor', title: 'x' }, 'edit.missing', 'Moth Cabinet'],
+    ['renameSong', { song: 'gone', title: 'x' }, 'edit.missing', 'Moth Cabinet'],
+    ['addPart', { part: 'constructor', name: 'x' }, 'edit.schema', 'addPart: part'],
     [
       'addSong',
       {

@@ -36,6 +36,20 @@ describe('a damaged bundle', () => {
     expect(error.message).not.toMatch(/invalid|expected|received|undefined|object Object/i)
   })
 
+  it.each(['constructor', 'toString', 'valueOf'])(
+    'under the id %s, which every record has, is refused',
+    id => {
+      const { show } = sampleDocuments()
+      const kit = show.kits.full!
+      const boxes = { ...kit.boxes, [id]: Object.values(kit.boxes)[0]! }
+      const other = { ...show, kits: { ...show.kits, full: { ...kit, boxes } } }
+      expect(problemOf(() => parseShow(other, 'x'))).toMatchObject({
+        code: 'document.schema',
+        where: `x: kits.full.boxes.${id}`,
+      })
+    },
+  )
+
   it('is all that is refused: the sample they were made from is read, and writes the same bytes again', () => {
     const bundle = sampleDocuments()
     const written = bundleText(bundle)

@@ -103,7 +103,8 @@ const kinds: Record<string, string> = {
   null: 'null',
   nonoptional: 'given',
 }
-const idText = 'made of letters, digits, - and _, at most 64, a letter or digit first'
+const idText =
+  'made of letters, digits, - and _, at most 64, a letter or digit first, and no name such as "constructor"'
 const hexPattern = '/^#[0-9a-f]{6}$/'
 const formats: Record<string, string> = {
   ipv4: 'an IPv4 address such as 127.0.0.1',

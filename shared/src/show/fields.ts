@@ -3,12 +3,15 @@
 import { z } from 'zod'
 import type { Ticks } from '../time/units.ts'
 
+/** What every object has under these names would be taken for an item of any record. */
+const inEveryObject = Object.getOwnPropertyNames(Object.prototype).filter(name => /^[a-z]/i.test(name))
+
 /** An id: made once, never shown, never changed. Keys of records are ids. */
 export const id = z
   .string()
   .min(1)
   .max(64)
-  .regex(/^[A-Za-z0-9][A-Za-z0-9_-]*$/)
+  .regex(new RegExp(`^(?!(?:${inEveryObject.join('|')})$)[A-Za-z0-9][A-Za-z0-9_-]*$`))
 /** A name a person reads. */
 export const name = z.string().min(1).max(80)
 export const note = z.string().max(2000)

@@ -101,7 +101,7 @@ export function validateRig(rig: Rig, where: string): void {
   }
 }
 
-/** Whether a record has a key of its own ("constructor" is a possible id). */
+/** Whether a record has a key of its own, and not from its prototype. */
 export const has = (record: object, key: string): boolean => Object.hasOwn(record, key)
 
 /** An order must list every item exactly once. */
