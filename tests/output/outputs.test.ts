@@ -1,7 +1,7 @@
 // The real sockets on loopback: what arrives is what was handed over, when it was, and nothing besides.
 
 import { spawn } from 'node:child_process'
-import { createSocket } from 'node:dgram'
+import { createSocket, Socket } from 'node:dgram'
 import { once } from 'node:events'
 import { networkInterfaces } from 'node:os'
 import { fileURLToPath } from 'node:url'
@@ -12,7 +12,7 @@ import { openOutputs } from '@glowchart/server/output/outputs.ts'
 import { openStreams } from '@glowchart/server/output/streams.ts'
 import { dmxnet } from 'dmxnet'
 import { Receiver } from 'sacn'
-import { afterEach, describe, expect, test } from 'vitest'
+import { afterEach, describe, expect, test, vi } from 'vitest'
 import { type Inbox, openInbox } from '../support/inbox.ts'
 import { cid, levels, type OutputInput, output, record } from './routes.ts'
 
@@ -229,6 +229,24 @@ describe('a send error', () => {
       { packets: 0, errors: 50, says },
       { packets: 50, errors: 0, says: '' },
     ])
+  })
+
+  test('is said where the system holds packets back for good; meanwhile frames are dropped, not heaped up', async () => {
+    const box = await inbox()
+    const outputs = await open({ routes: [{ universe: 1, to: to.artnet(box.port, 1) }] })
+    // As a network adapter that hangs: what is handed over waits.
+    const waiting = vi.spyOn(Socket.prototype, 'getSendQueueCount').mockReturnValue(1)
+    const send = vi.spyOn(Socket.prototype, 'send').mockImplementation(() => {})
+    for (let n = 0; n < 40; n++) outputs.send([1], levels(1, n), n * 25)
+    const handedOver = send.mock.calls.length
+    waiting.mockRestore()
+    send.mockRestore()
+    expect(handedOver).toBe(10)
+    const says = expect.stringContaining('wait in this computer and do not leave')
+    expect(outputs.status()[0]).toMatchObject({ packets: 0, errors: 30, says })
+    outputs.send([1], levels(1, 40), 1000)
+    await box.until(1)
+    expect(outputs.status()[0]).toMatchObject({ packets: 1, errors: 30, says: '' })
   })
 
   test('does not come from a host where nobody listens: every packet counts as sent', async () => {

@@ -11,6 +11,7 @@ test.each([
   ['EACCES', /broadcast address/],
   ['EPERM', /firewall/],
   ['ENOBUFS', /cannot keep up/],
+  ['STUCK', /Packets to 2\.0\.0\.10 wait .* the Wi-Fi/],
   ['ESOMETHING', /Sending to 2\.0\.0\.10 failed \(ESOMETHING\)\./],
 ])('a send that fails with %s is explained', (code, says) => {
   const to = { host: '2.0.0.10', port: 6454, via: '2.0.0.1', multicast: false }

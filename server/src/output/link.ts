@@ -1,4 +1,4 @@
-// One UDP socket to a place: opens at once, reports what fails, and opens again when its interface comes back.
+// One UDP socket to a place: opens at once, reports what fails or does not leave, and opens again when its interface comes back.
 
 import { createSocket, type Socket } from 'node:dgram'
 import type { Destination } from './packet.ts'
@@ -9,6 +9,14 @@ const REOPEN = 500
 const MULTICAST_TTL = 16
 /** Asked of the system (it may give less), so that a frame of hundreds of universes fits, octets. */
 const SEND_BUFFER = 1 << 20
+
+/**
+ * Packets that the system may hold back before a frame: as many as the largest output has. More, or none that left for
+ * so long (ms), and the frame is dropped: it would fill the memory, and come out as a burst of old light.
+ */
+const MOST_WAITING = 1024
+const STUCK_MS = 250
+const stuck: Error = Object.assign(new Error('packets wait and do not leave'), { code: 'STUCK' })
 
 /**
  * Addresses are numbers already: answering the socket's name look-up at once makes bind and send happen within the call,
@@ -27,6 +35,10 @@ export class Link {
   #socket: Socket | null = null
   #fault: Error | null = null
   #openedAt = 0
+  /** The frame under way, by its time; whether it is dropped; and the last at which a packet left or none waited. */
+  #frame = Number.NaN
+  #isStuck = false
+  #leftAt = 0
 
   /** Opens at once; a failure is reported by the sends that follow. `now` in ms. */
   constructor({ via, multicast }: Destination, now: number) {
@@ -42,6 +54,8 @@ export class Link {
       done(this.#fault)
       return
     }
+    if (now !== this.#frame) this.#look(this.#socket, now)
+    if (this.#isStuck) return done(stuck)
     try {
       // A full system queue delays the packet; it then leaves with the newest bytes of its universe, which is as well.
       this.#socket.send(bytes, to.port, to.host, done)
@@ -52,6 +66,8 @@ export class Link {
 
   /** Told of every outcome: a failure makes the next send open a new socket. */
   note(error: Error | null): void {
+    if (error === stuck) return
+    this.#leftAt = this.#frame
     this.#fault = error
   }
 
@@ -65,9 +81,16 @@ export class Link {
     this.#socket = null
   }
 
+  #look(socket: Socket, now: number): void {
+    this.#frame = now
+    const waiting = socket.getSendQueueCount()
+    if (waiting === 0) this.#leftAt = now
+    this.#isStuck = waiting > MOST_WAITING || now - this.#leftAt >= STUCK_MS
+  }
+
   #open(now: number): void {
     this.close()
-    this.#openedAt = now
+    this.#openedAt = this.#leftAt = now
     this.#fault = null
     const socket = createSocket({ type: 'udp4', lookup: asItIs as never })
     socket.on('error', error => {

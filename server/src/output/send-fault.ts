@@ -21,6 +21,8 @@ export function explainSendError(error: unknown, to: Destination): string {
       return `${to.host} is a broadcast address: give the address of the node itself.`
     case 'EPERM':
       return `This computer's firewall does not let packets go to ${to.host}.`
+    case 'STUCK':
+      return `Packets to ${to.host} wait in this computer and do not leave: check the cable, the switch, the Wi-Fi.`
     case 'ENOBUFS':
     case 'ENOMEM':
       return 'The network adapter cannot keep up: lower the frame rate or send fewer universes.'
