@@ -33,6 +33,8 @@ export interface SupervisorOptions {
 
 /** Runs until stopped by a signal or by an app that cannot start. Resolves with the exit code. */
 export function supervise(options: SupervisorOptions): Promise<number> {
+  // Whoever read what is printed may be gone.
+  process.stderr.on('error', () => {})
   const address = engineAddress(options.dataFolder)
   let holding: Extract<FromEngine, { type: 'holding' }> | null = null
   let resume: Resume | null = null

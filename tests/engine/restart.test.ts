@@ -79,6 +79,9 @@ const gaps = (packets: Heard[]): number[] =>
 describe.skipIf(process.platform === 'win32')('kill -9', () => {
   it('of the app: not one frame is missing, and the page finds everything again', async () => {
     const before = heard.length
+    // Nobody reads any more what is printed, as when a window was closed.
+    served.child.stdout!.destroy()
+    served.child.stderr!.destroy()
     kill(processesOf(served).app)
     await packetsAfter(before, 120)
     expect(new Set(gaps(heard.slice(before - 10)))).toEqual(new Set([1]))

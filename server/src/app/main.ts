@@ -12,6 +12,9 @@ import { type FromSupervisor, supervisorLink } from './supervisor-link.ts'
 
 const [dataFolder, port, first] = process.argv.slice(2) as [string, string, string | undefined]
 
+// Whoever read what is printed may be gone: a closed window, a pipe that ended. That ends nobody.
+for (const printed of [process.stdout, process.stderr]) printed.on('error', () => {})
+
 // Ctrl-C reaches every process of the terminal; the supervisor tells this one when to end.
 process.on('SIGINT', () => {})
 process.on('SIGHUP', () => {})

@@ -106,6 +106,9 @@ async function quit(): Promise<void> {
   process.exit(0)
 }
 
+// Whoever read what is printed may be gone: a closed window, a pipe that ended. That ends nobody.
+for (const printed of [process.stdout, process.stderr]) printed.on('error', () => {})
+
 // Ctrl-C reaches every process of the terminal; the supervisor tells this one when to end.
 process.on('SIGINT', () => {})
 process.on('SIGHUP', () => {})
