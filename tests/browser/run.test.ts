@@ -1,6 +1,7 @@
 // The run page in a real browser: its guard, countdown and blackout, and that it can be read and pressed on a stage and on a phone.
 
-import { mkdirSync } from 'node:fs'
+import { mkdirSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { demoBundle } from '@glowchart/server/demo/demo.ts'
 import { timelineOf } from '@glowchart/shared/time/timeline.ts'
@@ -8,10 +9,11 @@ import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { openBrowser } from '../support/browser.ts'
 import { openPage } from '../support/page-socket.ts'
-import { type Served, serveDemo } from '../support/processes.ts'
+import { killAll, type Served, serveDemo, tempFolder } from '../support/processes.ts'
 
 const out = fileURLToPath(new URL('../out', import.meta.url))
 const LONG = 60_000
+const folder = tempFolder()
 let served: Served
 let browser: Browser
 let page: Page
@@ -22,7 +24,7 @@ const { show } = demoBundle()
 
 beforeAll(async () => {
   mkdirSync(out, { recursive: true })
-  ;[served, browser] = await Promise.all([serveDemo(), openBrowser()])
+  ;[served, browser] = await Promise.all([serveDemo([], {}, folder), openBrowser()])
   page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
   page.on('pageerror', error => faults.push(String(error)))
   engine = await openPage(served.url, 'test-watcher')
@@ -149,6 +151,33 @@ describe('the run page', () => {
       expect(seen.bottom).toBeLessThanOrEqual(844)
       await timer().waitFor()
       await page.screenshot({ path: `${out}/run-phone.png` })
+    },
+    LONG,
+  )
+
+  it.skipIf(process.platform === 'win32')(
+    'goes on after a restart of the laptop by one press: song, place and masters are back, and a second press plays',
+    async () => {
+      const at = timelineOf(show.songs.porchlight!).sections[2]!.start
+      await engine.ask({ type: 'live', live: { grand: 0.75 } })
+      await engine.ask({ type: 'transport', transport: { do: 'locate', at } })
+      const left = () => JSON.parse(readFileSync(join(folder.path, 'left.json'), 'utf8'))
+      await expect.poll(() => left().position > at, { timeout: 20_000 }).toBe(true)
+      await killAll(served)
+      engine.close()
+      await page.getByText('Not connected').first().waitFor()
+      served = await serveDemo([], {}, folder)
+      engine = await openPage(served.url, 'test-watcher')
+      await page.goto(`${served.url}/#run`)
+      await page.getByRole('region', { name: 'Where the show was left' }).waitFor()
+      await page.getByRole('button', { name: 'Go on' }).press('Enter')
+      const back = await engine.status(({ position }) => position > 0)
+      expect(back).toMatchObject({ song: 'porchlight', playing: false, live: { grand: 0.75 } })
+      expect(back.position).toBeGreaterThanOrEqual(at)
+      await nextSays(/Go on from bar/)
+      await page.keyboard.down('Space')
+      await engine.status(({ playing, position }) => playing && position > back.position)
+      await page.keyboard.up('Space')
       expect(faults).toEqual([])
     },
     LONG,

@@ -57,6 +57,19 @@ it(
     expect(await inRun('Porchlight Algebra').count()).toBe(0)
     await page.getByText('1 change not in it').waitFor()
 
+    // The draft has bars that what plays has not: the playhead goes by sections, and the place says so.
+    const [intro] = watcher.hello.show.songs.porchlight!.sectionOrder
+    const added = { song: 'porchlight', section: 'call', name: 'Call', bars: 4, before: intro! }
+    await watcher.ask({ type: 'edit', edit: 'addSection', args: added })
+    await goTo('chart')
+    await page.getByText(/The lights play version 1, which has \d+ bars here, the draft \d+/).waitFor()
+    await page.keyboard.press('.')
+    await expect.poll(() => page.getByLabel('Position').textContent()).toBe('6.1')
+    expect((await watcher.status(({ position }) => position > 0)).position).toBe(4 * 960)
+    await page.getByLabel('Go to bar').fill('2')
+    await page.keyboard.press('Enter')
+    await page.getByText('Not done: Call, bar 2 is not in version 1, which plays').waitFor()
+
     await goTo('setlist')
     await page.getByText('Is called “Porchlight Algebra”, was “Porchlight Arithmetic”').waitFor()
     await pressKey('Take in Porchlight Algebra')

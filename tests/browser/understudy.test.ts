@@ -58,6 +58,10 @@ it.skipIf(process.platform !== 'linux')('pairs by keyboard alone', { timeout: 60
   expect(await section.evaluate(element => element.contains(document.activeElement))).toBe(true)
   const { understudy } = await leads.status(status => status.understudy.partner?.ready === true)
   expect(understudy.state).toBe('leads')
+  // The chart says it before anything is tried.
+  await page.goto(`${second.url}/#chart`)
+  await page.getByText('Read only. This laptop follows ').waitFor()
+  expect(await page.getByRole('button', { name: 'Play', exact: true }).isDisabled()).toBe(true)
   await page.goto(`${second.url}/#run`)
   await page.getByRole('button', { name: 'Take over now' }).waitFor()
   expect(await page.getByRole('button', { name: 'Blackout' }).count()).toBe(0)

@@ -1,7 +1,5 @@
 // The laptop dies: every process is killed at once, started again, and one press brings back what was there; not before.
 
-import { execFileSync } from 'node:child_process'
-import { once } from 'node:events'
 import { existsSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { AppMessage } from '@glowchart/shared/messages.ts'
@@ -13,7 +11,7 @@ import { timelineOf } from '@glowchart/shared/time/timeline.ts'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { type Inbox, openInbox } from '../support/inbox.ts'
 import { openPage, type PageSocket } from '../support/page-socket.ts'
-import { type Served, serveDemo, tempFolder } from '../support/processes.ts'
+import { killAll, type Served, serveDemo, tempFolder } from '../support/processes.ts'
 
 let folder: ReturnType<typeof tempFolder>
 let served: Served
@@ -31,18 +29,6 @@ afterEach(async () => {
   await served.close()
   await inbox.close()
 })
-
-/** The server and everything that it started, in one blow. */
-async function killAll(): Promise<void> {
-  const gone = once(served.child, 'close')
-  const rows = execFileSync('ps', ['-A', '-o', 'pid=,ppid='], { encoding: 'utf8' }).split('\n')
-  const children = rows.flatMap(row => {
-    const [pid, parent] = row.trim().split(/\s+/)
-    return parent === String(served.child.pid) ? [Number(pid)] : []
-  })
-  for (const pid of [served.child.pid!, ...children]) process.kill(pid, 'SIGKILL')
-  await gone
-}
 
 async function startAgain(): Promise<void> {
   page.close()
@@ -97,7 +83,7 @@ describe.skipIf(process.platform === 'win32')('after everything was killed -9', 
     while (!existsSync(join(folder.path, 'left.json')) || !(left().position > from))
       await page.status(() => true)
     const last = (await page.status(() => true)).position
-    await killAll()
+    await killAll(served)
     const before = inbox.packets.length
     await startAgain()
 

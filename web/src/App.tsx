@@ -17,6 +17,7 @@ import { Transport } from './transport/Transport.tsx'
 import './ui/page.css'
 import { Fault } from './ui/Fault.tsx'
 import { KeyList } from './ui/KeyList.tsx'
+import { usePlayed } from './version/running.ts'
 
 /** The other places that were opened, by id. */
 const pages = new Map<string, ComponentType>()
@@ -65,10 +66,12 @@ function ChartPlace() {
   const show = useDocument(s => s.show)
   const viewed = useViewedSong()
   const tonight = useTonight()
+  // The frames that come are of what plays, which has its own patch.
+  const played = usePlayed()
   return (
     <>
       <header className="house">
-        {rig && tonight && <Stage rig={rig} tonight={tonight} />}
+        {played && <Stage rig={played.rig} tonight={played.tonight} />}
         <Title show={show} viewed={viewed} />
       </header>
       <main id="chart">

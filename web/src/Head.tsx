@@ -1,5 +1,6 @@
 // The head of every place: the mark of the tool, the ways to the other places, and what can be taken back.
 
+import { FollowNote } from './access/FollowNote.tsx'
 import { useDocument } from './document/document.ts'
 import { HistoryButtons } from './document/HistoryButtons.tsx'
 import { useSession } from './document/session.ts'
@@ -39,6 +40,7 @@ export function Head() {
       </select>
       {hasShow && <HistoryButtons />}
       {here !== 'chart' && <VersionNote />}
+      {here !== 'chart' && <FollowNote />}
       <button
         type="button"
         className="btn quiet"

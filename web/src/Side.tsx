@@ -3,6 +3,8 @@
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { type ReactNode, useMemo, useState } from 'react'
+import { Editable } from './access/Editable.tsx'
+import { ReadOnly } from './access/ReadOnly.tsx'
 import { AdviceList } from './advice/AdviceList.tsx'
 import { CuePanel } from './cue/CuePanel.tsx'
 import { chosenOf } from './cue/chosen.ts'
@@ -40,16 +42,37 @@ export function Side(props: Props) {
   const armed = useTapping(s => s.armed)
   return (
     <aside className="side" aria-label="Side">
+      <ReadOnly />
       {choosesOutput && <OutputSide rig={props.rig} show={props.show} />}
       {props.viewed && <AdviceList show={props.show} song={props.viewed.id} />}
-      {props.tonight && <GatherPanel show={props.show} tonight={props.tonight} />}
-      {armed && <TapIn show={props.show} armed={armed} />}
+      <Editable>
+        {props.tonight && <GatherPanel show={props.show} tonight={props.tonight} />}
+        {armed && <TapIn show={props.show} armed={armed} />}
+      </Editable>
       <Panel {...props} />
     </aside>
   )
 }
 
-function Panel({ rig, show, tonight, viewed }: Props) {
+function Panel(props: Props) {
+  const { rig, show, tonight, viewed } = props
+  const chosen = useChosenPanel(props)
+  if (chosen) return <Editable>{chosen}</Editable>
+  return (
+    <Shelf key={viewed?.id}>
+      <Songs show={show} viewed={viewed} />
+      {tonight && <Looks {...{ rig, show, tonight }} />}
+      {tonight && <Parts {...{ show, tonight }} />}
+      <Editable>
+        <Swatches show={show} />
+        <ShowFile id={show.id} />
+      </Editable>
+    </Shelf>
+  )
+}
+
+/** The panel of what is chosen; null with nothing chosen. */
+function useChosenPanel({ rig, show, tonight, viewed }: Props): ReactNode {
   const intake = useIntake(s => s.panel)
   const cues = useChoice(s => s.cues)
   const seenIn = useChoice(s => s.seenIn)
@@ -66,18 +89,9 @@ function Panel({ rig, show, tonight, viewed }: Props) {
   if (chosen.length > 0 && tonight && viewed) return <CuePanel {...{ rig, show, tonight, viewed, chosen }} />
   if (thing?.kind === 'look' && show.looks[thing.id] && tonight && viewed)
     return <LookPanel key={thing.id} {...{ rig, show, tonight, viewed }} look={thing.id} />
-  if (thing?.kind === 'section' && viewed?.song.sections[thing.id]) {
+  if (thing?.kind === 'section' && viewed?.song.sections[thing.id])
     return <SectionPanel {...{ show, viewed }} id={thing.id} />
-  }
-  return (
-    <Shelf key={viewed?.id}>
-      <Songs show={show} viewed={viewed} />
-      {tonight && <Looks {...{ rig, show, tonight }} />}
-      {tonight && <Parts {...{ show, tonight }} />}
-      <Swatches show={show} />
-      <ShowFile id={show.id} />
-    </Shelf>
-  )
+  return null
 }
 
 /** What the show has, to work with. On a phone, where the chart needs the room, it is one line until it is asked for. */

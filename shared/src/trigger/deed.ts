@@ -17,6 +17,8 @@ export type Situation = Pick<
 > & {
   readonly clock: Pick<EngineStatus['clock'], 'source'>
   readonly live: Pick<EngineStatus['live'], 'strobeStop' | 'grand' | 'parts'>
+  /** Left out by who needs no words. */
+  readonly check?: EngineStatus['check']
 }
 
 export interface Deed {
@@ -298,8 +300,13 @@ function song(set: SetAt, id: string): Deed {
   return press(`Make ${set.show.songs[id].title} ready`, [ready])
 }
 
+function lightOf(check: Situation['check']): string {
+  if (check === 'on') return 'A line check has the lights.'
+  return check === 'dark' ? 'Dark since the line check.' : 'The look is held.'
+}
+
 function stop(now: Situation): Deed {
-  if (!now.playing) return nothing('Stopped', 'The look is held.')
+  if (!now.playing) return nothing('Stopped', lightOf(now.check))
   const starter = follows(now)
   if (starter) return nothing('Stop', `${starter} stops it.`)
   return press('Stop', [{ do: 'stop' }], 'Holds the look')

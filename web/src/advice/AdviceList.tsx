@@ -5,13 +5,14 @@ import { ADVISORY, FLASH_NOTICE } from '@glowchart/shared/advice/safety.ts'
 import { isOnFlashes } from '@glowchart/shared/paper/flash-notice.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { useSession } from '../document/session.ts'
+import { onEscape } from '../ui/escape.ts'
 import { Sign } from '../ui/signs.tsx'
 import './advice.css'
 import { useAdvice } from './advising.ts'
 import { keyOf } from './key.ts'
 import { barsName, showAdvice, useShownAdvice } from './marks.ts'
-import { openAdvice } from './open.ts'
-import { Applied, forgetApplied, Remedies, useHasApplied } from './Remedies.tsx'
+import { closeAdvice, openAdvice } from './open.ts'
+import { Applied, Remedies, useHasApplied } from './Remedies.tsx'
 
 export function AdviceList({ show, song }: { show: Show; song: string }) {
   const { stage, songs } = useAdvice()
@@ -23,10 +24,15 @@ export function AdviceList({ show, song }: { show: Show; song: string }) {
   if (shown.length === 0 && !all && !hasApplied) return null
   const others = show.songOrder.filter(id => id !== song && (songs[id]?.length ?? 0) > 0)
   return (
-    <section id="advice" className="advice-list" aria-labelledby="advice-title">
+    <section
+      id="advice"
+      className="advice-list"
+      aria-labelledby="advice-title"
+      onKeyDown={onEscape(closeAdvice)}
+    >
       <header>
         <h2 id="advice-title">Advice</h2>
-        <button type="button" className="btn quiet" onClick={close}>
+        <button type="button" className="btn quiet" onClick={closeAdvice}>
           Done
         </button>
       </header>
@@ -90,9 +96,3 @@ const inOrder = (advice: readonly Advice[]): Advice[] =>
       (a.place.bars?.[0]?.from ?? Infinity) - (b.place.bars?.[0]?.from ?? Infinity) ||
       0,
   )
-
-function close(): void {
-  useSession.setState({ showsAdvice: false })
-  useShownAdvice.setState({ key: null })
-  forgetApplied()
-}

@@ -38,6 +38,8 @@ export function Sound({ viewed }: { viewed: ViewedSong }) {
         ref={panel}
         id={id}
         popover="auto"
+        // Pressed on its ground it keeps the focus, which goes back to the button when it closes.
+        tabIndex={-1}
         role="dialog"
         aria-label="Sound"
         className="sound-panel"

@@ -6,7 +6,7 @@ import type { Song } from '@glowchart/shared/show/song.ts'
 import { barStart } from '@glowchart/shared/time/meter.ts'
 import type { CuePlace } from '@glowchart/shared/time/timeline.ts'
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react'
-import { useShallow } from 'zustand/react/shallow'
+import { useFollowed } from '../access/read-only.ts'
 import { AdviceHead } from '../advice/AdviceHead.tsx'
 import { useAdvice } from '../advice/advising.ts'
 import { type MarksByLine, marksByLine } from '../advice/marks.ts'
@@ -17,14 +17,14 @@ import { usePreferences } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
 import { placesOf, type Tonight, type ViewedSong, viewedSongNow } from '../document/viewed.ts'
 import { LevelLine } from '../level/LevelLine.tsx'
-import { positionAt } from '../live/playhead.ts'
 import { useLookDrop } from '../look/carry.ts'
 import { addSection } from '../section/acts.ts'
 import { chooseLooped } from '../section/bars-keys.ts'
 import { useInPlace } from '../section/focus.ts'
 import { Flags } from '../tap/Flags.tsx'
-import { goTo, loopBars } from '../transport/moves.ts'
+import { goTo, loopBars, songPosition } from '../transport/moves.ts'
 import { Sign } from '../ui/signs.tsx'
+import { useLoopOnChart } from '../version/on-chart.ts'
 import './chart.css'
 import './gutter.css'
 import './line.css'
@@ -75,8 +75,8 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
   const [levelled, setLevelled] = useState<readonly Told[] | null>(null)
   const zoom = usePreferences(s => s.zoom)
   const byHand = useSession(s => s.lines)
-  // A status comes ten times a second with an equal loop; only another one is a change.
-  const loop = useSession(useShallow(s => (s.status?.song === viewed.id ? s.status.loop : null)))
+  const loop = useLoopOnChart(viewed)
+  const isReadOnly = useFollowed() !== null
   const { timeline, song } = viewed
 
   useEffect(() => {
@@ -167,7 +167,7 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
 
   const nearness = useCallback(
     (at: PlacedLine) => {
-      const here = spotOf(page, positionAt(performance.now()))
+      const here = spotOf(page, songPosition())
       const seen = scroller.current
         ? Math.max(
             0,
@@ -289,6 +289,7 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
             <button
               type="button"
               className="add-section"
+              disabled={isReadOnly}
               style={{ top: page.height }}
               onClick={() => addSection(null)}
             >
@@ -296,17 +297,17 @@ export function Chart({ rig, show, tonight, viewed }: Props) {
               Section
             </button>
             <AdviceHead song={viewed.id} />
-            {held && <FadeTips page={page} viewed={viewed} place={held} grid={grid} />}
-            {held && choice.length === 1 && (
+            {held && !isReadOnly && <FadeTips page={page} viewed={viewed} place={held} grid={grid} />}
+            {held && !isReadOnly && choice.length === 1 && (
               <LevelLine page={page} viewed={viewed} place={held} grid={grid} onDraft={setLevelled} />
             )}
             <Flags page={page} song={viewed.id} />
-            <Playhead page={page} timeline={timeline} scroller={scroller} />
+            <Playhead page={page} viewed={viewed} scroller={scroller} />
           </div>
         )}
         {rolls && <Progress rolls={rolls} />}
       </section>
-      <Foot grid={grid} />
+      <Foot grid={grid} viewed={viewed} />
     </>
   )
 }

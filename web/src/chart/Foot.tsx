@@ -1,12 +1,14 @@
-// The chart's foot: what edges snap to, and beside the score what a key did, or why an edit was refused.
+// The chart's foot: what edges snap to, and beside the score what a key did, why an edit was refused, or what plays.
 
 import { useEffect } from 'react'
 import { type Snap, snaps, usePreferences } from '../document/preferences.ts'
 import { useSession } from '../document/session.ts'
+import type { ViewedSong } from '../document/viewed.ts'
+import { PlaysNote } from '../version/PlaysNote.tsx'
 import { clearFoot, tell, useFoot } from './foot.ts'
 import { type Grid, gridWords } from './snap.ts'
 
-export function Foot({ grid }: { grid: Grid }) {
+export function Foot({ grid, viewed }: { grid: Grid; viewed: ViewedSong }) {
   const note = useFoot(s => s.note)
   const problem = useSession(s => s.problem)
   const snap = usePreferences(s => s.snap)
@@ -28,8 +30,10 @@ export function Foot({ grid }: { grid: Grid }) {
         <p className="refused">
           <b>Not done: {problem.message}.</b> {problem.remedy}
         </p>
-      ) : (
+      ) : note ? (
         <p>{note}</p>
+      ) : (
+        <PlaysNote viewed={viewed} />
       )}
       <label className="snap">
         <span>Snap</span>

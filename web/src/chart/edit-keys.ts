@@ -1,10 +1,13 @@
 // The keys of the editor, and how the key list names them.
 
+import { closeAdvice } from '../advice/open.ts'
 import { clearChoice } from '../document/choice.ts'
 import { redo, undo } from '../document/editing.ts'
+import { useSession } from '../document/session.ts'
 import { openIntake } from '../intake/open.ts'
 import { toLooks } from '../look/find.ts'
 import { beginLook } from '../look/naming.ts'
+import { closeOutput } from '../output/open.ts'
 import { dropGathered, useGathered } from '../stage/gathered.ts'
 import { copyChosen, pasteAtPlayhead, pasteOnChosenPart } from './clipboard.ts'
 import { stepSnap } from './Foot.tsx'
@@ -24,7 +27,11 @@ import { toColour, toFade, toLevel, toMotion, turnLine, walkInParts, walkInTime 
 
 /** By key with the modifiers held, in the order Ctrl, Alt, Shift; letters are small. */
 export const editActions: Readonly<Record<string, () => unknown>> = {
-  Escape: () => leave() || (useGathered.getState().ids.length > 0 ? dropGathered() : clearChoice()),
+  Escape: () =>
+    leave() ||
+    closeOutput() ||
+    (useSession.getState().showsAdvice && closeAdvice()) ||
+    (useGathered.getState().ids.length > 0 ? dropGathered() : clearChoice()),
   Enter: turnLine,
   ArrowRight: () => walkInTime(1),
   ArrowLeft: () => walkInTime(-1),
@@ -92,5 +99,5 @@ export const editKeyList: readonly (readonly [string, string])[] = [
   ['Ctrl Z', 'undo'],
   ['Ctrl Shift Z', 'redo'],
   ['Tab to the stage', '← → from fixture to fixture, Space gathers it, hold Enter to light it'],
-  ['Esc', 'drop what is dragged, unchoose'],
+  ['Esc', 'close the panel, drop what is dragged, unchoose'],
 ]

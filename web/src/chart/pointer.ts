@@ -14,6 +14,7 @@ import {
   useRef,
   useState,
 } from 'react'
+import { followedNow } from '../access/read-only.ts'
 import { choose, chosenKeys, clearChoice, keyOfCue, toggleChosen, useChoice } from '../document/choice.ts'
 import { editTogether } from '../document/editing.ts'
 import type { ViewedSong } from '../document/viewed.ts'
@@ -158,7 +159,7 @@ export function usePointer(score: Score, { locate, loop, open }: Actions) {
       hold({ kind: 'loop', bars })
     } else if (from.shift && from.grip?.on === 'row') {
       hold({ kind: 'sweep', sweep: swept(viewed, page, places, from, spot) })
-    } else if (from.grip && from.at.open) {
+    } else if (from.grip && from.at.open && followedNow() === null) {
       hold({ kind: 'draft', draft: draftAt(latest.current, from, spot, to) })
     }
   }
@@ -205,7 +206,8 @@ export function usePointer(score: Score, { locate, loop, open }: Actions) {
         if (!from) {
           const spot = spotOf(event.currentTarget, event)
           const grip = spot?.at.open && !spot.onNumbers ? gripOf(spot) : null
-          event.currentTarget.style.cursor = grip?.on === 'cue' ? CURSORS[grip.handle] : ''
+          const isHeld = grip?.on === 'cue' && followedNow() === null
+          event.currentTarget.style.cursor = isHeld ? CURSORS[grip.handle] : ''
           return
         }
         if (event.pointerType === 'touch') {

@@ -4,6 +4,7 @@
 import type { Song } from '@glowchart/shared/show/song.ts'
 import { barStart } from '@glowchart/shared/time/meter.ts'
 import { type PointerEvent, type RefObject, useEffect, useRef, useState } from 'react'
+import { followedNow } from '../access/read-only.ts'
 import { edit } from '../document/editing.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { duplicateSection, familyOf, moveBefore, namesInWords } from '../section/acts.ts'
@@ -73,7 +74,7 @@ export function useSectionDrag(page: Page, viewed: ViewedSong, scroller: RefObje
     drag,
     handlers: {
       onPointerDownCapture(event: PointerEvent<HTMLElement>) {
-        if (event.button !== 0 || event.pointerType === 'touch') return
+        if (event.button !== 0 || event.pointerType === 'touch' || followedNow() !== null) return
         const held = (event.target as Element).closest<HTMLElement>('[data-section], [data-end]')
         const { section, end } = held?.dataset ?? {}
         const id = section ?? end

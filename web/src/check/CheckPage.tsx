@@ -2,9 +2,11 @@
 
 import { freshRun } from '@glowchart/shared/check/run.ts'
 import { useEffect, useState } from 'react'
+import { Editable } from '../access/Editable.tsx'
 import { useDocument } from '../document/document.ts'
 import { useTonight } from '../document/viewed.ts'
 import { Head } from '../Head.tsx'
+import { usePlayed } from '../version/running.ts'
 import { ChangeoverList } from './ChangeoverList.tsx'
 import { groupsNow, holdNow, press, stopsOf, takeUpEarlier, useChecking } from './checking.ts'
 import { FaultPanel } from './FaultPanel.tsx'
@@ -31,6 +33,8 @@ export default function CheckPage() {
   const rig = useDocument(s => s.rig)
   const show = useDocument(s => s.show)
   const tonight = useTonight()
+  // The frames that come are of what plays, which has its own patch.
+  const played = usePlayed()
   const run = useChecking(s => s.run)
   const [listed, setListed] = useState(false)
   const swipe = useSwipe(
@@ -62,7 +66,8 @@ export default function CheckPage() {
     holdNow()
   }, [rig, kit])
 
-  if (!rig || !show || !tonight) return <p className="check-waits">Waiting for Glowchart to answer.</p>
+  if (!rig || !show || !tonight || !played)
+    return <p className="check-waits">Waiting for Glowchart to answer.</p>
   const groups = groupsNow(rig, tonight.kit)
   const stops = stopsOf(groups)
   return (
@@ -70,20 +75,22 @@ export default function CheckPage() {
       <Head />
       <TimeBar run={run} stops={stops} listed={listed} onList={() => setListed(!listed)} />
       <section className="see" aria-label="Where it is" {...swipe}>
-        <See rig={rig} tonight={tonight} run={run} groups={groups} />
+        <See rig={played.rig} tonight={played.tonight} run={run} groups={groups} />
         <Wire />
       </section>
       <Strip groups={groups} run={run} />
       <section className="do" aria-label="What to do" {...swipe}>
-        {listed ? (
-          <ChangeoverList rig={rig} groups={groups} onClose={() => setListed(false)} />
-        ) : run.mode === 'checking' || run.mode === 'halted' ? (
-          <LightPanel groups={groups} run={run} rig={rig} />
-        ) : run.mode === 'asking' ? (
-          <FaultPanel groups={groups} run={run} rig={rig} />
-        ) : (
-          <Ready rig={rig} groups={groups} stops={stops} run={run} />
-        )}
+        <Editable>
+          {listed ? (
+            <ChangeoverList rig={rig} groups={groups} onClose={() => setListed(false)} />
+          ) : run.mode === 'checking' || run.mode === 'halted' ? (
+            <LightPanel groups={groups} run={run} rig={rig} />
+          ) : run.mode === 'asking' ? (
+            <FaultPanel groups={groups} run={run} rig={rig} />
+          ) : (
+            <Ready rig={rig} groups={groups} stops={stops} run={run} />
+          )}
+        </Editable>
       </section>
     </div>
   )

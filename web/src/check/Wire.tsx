@@ -1,5 +1,6 @@
 // What stands between this page and the lights, said over the picture: a song that plays, a press that is late, no output.
 
+import { useFollowed } from '../access/read-only.ts'
 import { useSession } from '../document/session.ts'
 import { press as transport } from '../live/desk.ts'
 import { useChecking } from './checking.ts'
@@ -11,6 +12,14 @@ export function Wire() {
   const late = useWire(s => s.late)
   const mode = useChecking(s => s.run.mode)
   const holds = mode === 'checking' || mode === 'asking' || mode === 'glow'
+  const followed = useFollowed()
+  if (followed !== null) {
+    return (
+      <div className="wire heed">
+        <p role="status">This laptop follows {followed}: the lights are checked there.</p>
+      </div>
+    )
+  }
   if (status?.playing) {
     return (
       <div className="wire stop" role="alert">

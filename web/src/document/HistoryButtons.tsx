@@ -1,6 +1,7 @@
 // Undo and redo by name, the history behind them, and whether everything is saved.
 
 import { useState } from 'react'
+import { readOnlyWords, useFollowed } from '../access/read-only.ts'
 import { Sign } from '../ui/signs.tsx'
 import { redo, undo, useHistory } from './editing.ts'
 import { HistoryPanel } from './HistoryPanel.tsx'
@@ -46,9 +47,21 @@ interface StepProps {
 }
 
 function Step({ name, says, sign, act }: StepProps) {
-  const words = says === null ? `Nothing to ${name.toLowerCase()}` : `${name}: ${says}`
+  const followed = useFollowed()
+  const words =
+    followed !== null
+      ? readOnlyWords(followed)
+      : says === null
+        ? `Nothing to ${name.toLowerCase()}`
+        : `${name}: ${says}`
   return (
-    <button type="button" aria-label={words} title={words} aria-disabled={says === null} onClick={act}>
+    <button
+      type="button"
+      aria-label={words}
+      title={words}
+      aria-disabled={says === null || followed !== null}
+      onClick={act}
+    >
       <Sign name={sign} />
     </button>
   )

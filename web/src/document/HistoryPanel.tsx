@@ -20,8 +20,19 @@ export function HistoryPanel({ onClose }: { onClose: () => void }) {
       const target = event.target instanceof Element ? event.target : null
       if (!target?.closest('.history')) onClose()
     }
+    // Wherever the focus is, and before the place's own keys: on the line check Escape would end the check.
+    const onKeyDown = (event: KeyboardEvent) => {
+      if (event.key !== 'Escape') return
+      event.preventDefault()
+      event.stopImmediatePropagation()
+      onClose()
+    }
     window.addEventListener('pointerdown', onPointerDown)
-    return () => window.removeEventListener('pointerdown', onPointerDown)
+    window.addEventListener('keydown', onKeyDown, true)
+    return () => {
+      window.removeEventListener('pointerdown', onPointerDown)
+      window.removeEventListener('keydown', onKeyDown, true)
+    }
   }, [onClose])
   const here = lastStep()
   const walk = (by: number) => {
@@ -34,8 +45,7 @@ export function HistoryPanel({ onClose }: { onClose: () => void }) {
       ref={box}
       className="past"
       onKeyDown={event => {
-        if (event.key === 'Escape') onClose()
-        else if (event.key === 'ArrowDown') walk(1)
+        if (event.key === 'ArrowDown') walk(1)
         else if (event.key === 'ArrowUp') walk(-1)
         else return
         event.preventDefault()

@@ -5,6 +5,7 @@ import type { AppMessage } from '@glowchart/shared/messages.ts'
 import type { Documents } from '@glowchart/shared/show/edits/edit.ts'
 import { applyEdit, type EditArgs, type EditName, type Told, takeBack } from '@glowchart/shared/show/edits.ts'
 import { create } from 'zustand'
+import { followedNow } from '../access/read-only.ts'
 import type { Answer } from '../connection.ts'
 import { shownDocuments } from './document.ts'
 import { type OwnEdit, onWaiting, put, takeHello, waitingEdits } from './pending.ts'
@@ -163,6 +164,10 @@ function make(steps: readonly Pick<OwnEdit, 'apply' | 'question'>[]): OwnEdit[] 
   useSession.setState({ problem: null })
   const made: OwnEdit[] = []
   try {
+    const followed = followedNow()
+    // The server would say so too; but what is drawn would jump there and back.
+    if (followed !== null)
+      throw new CodedError('understudy.follows', `this laptop follows ${followed}`, 'edit')
     for (const step of steps) {
       const applied = step.apply(documents)
       documents = applied.next

@@ -8,10 +8,10 @@ export function EmptyChart() {
     <section className="chart blank" aria-label="Chart">
       <p>A song begins with its sections.</p>
       <div className="ways">
-        <button type="button" className="btn outline" onClick={() => openIntake('new')}>
+        <button type="button" className="btn outline" data-opens="new" onClick={() => openIntake('new')}>
           Type its sections
         </button>
-        <button type="button" className="btn outline" onClick={() => openIntake('midi')}>
+        <button type="button" className="btn outline" data-opens="midi" onClick={() => openIntake('midi')}>
           Take in a MIDI file
         </button>
         <FromRecording className="btn outline" says="Start from a recording" />

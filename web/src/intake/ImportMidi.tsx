@@ -9,7 +9,7 @@ import { FileWell } from './FileWell.tsx'
 import { IntakePanel } from './IntakePanel.tsx'
 import { type MidiChoice, type MidiFile, readMidiFile, songOfMidi, titleOf } from './midi.ts'
 import { NoteTracks } from './NoteTracks.tsx'
-import { closeIntake } from './open.ts'
+import { closeIntake, leaveIntake } from './open.ts'
 import { SectionMarks } from './SectionMarks.tsx'
 import { TempoPicture } from './TempoPicture.tsx'
 import { takeSong } from './take.ts'
@@ -83,7 +83,7 @@ export function ImportMidi({ show }: { show: Show }) {
           <button type="submit" className="btn go" aria-disabled={!song}>
             Take it in
           </button>
-          <button type="button" className="btn quiet" onClick={closeIntake}>
+          <button type="button" className="btn quiet" onClick={leaveIntake}>
             Not now
           </button>
         </div>

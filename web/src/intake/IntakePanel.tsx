@@ -1,9 +1,10 @@
 // The frame of a panel at the side: its title, what closes it, and Escape for the same. It takes the focus as it opens.
 
 import { type ReactNode, useEffect, useRef } from 'react'
+import { onEscape } from '../ui/escape.ts'
 import { Sign } from '../ui/signs.tsx'
 import './intake.css'
-import { closeIntake } from './open.ts'
+import { leaveIntake } from './open.ts'
 
 export function IntakePanel({ title, children }: { title: string; children: ReactNode }) {
   const box = useRef<HTMLElement>(null)
@@ -13,20 +14,10 @@ export function IntakePanel({ title, children }: { title: string; children: Reac
     first?.focus()
   }, [])
   return (
-    <section
-      ref={box}
-      tabIndex={-1}
-      className="intake"
-      aria-label={title}
-      onKeyDown={event => {
-        if (event.key !== 'Escape' || event.defaultPrevented) return
-        event.preventDefault()
-        closeIntake()
-      }}
-    >
+    <section ref={box} tabIndex={-1} className="intake" aria-label={title} onKeyDown={onEscape(leaveIntake)}>
       <header>
         <h2>{title}</h2>
-        <button type="button" className="btn quiet" aria-label="Back to the songs" onClick={closeIntake}>
+        <button type="button" className="btn quiet" aria-label="Back to the songs" onClick={leaveIntake}>
           <Sign name="cross" />
         </button>
       </header>

@@ -11,7 +11,7 @@ import { lengthName } from '../songs/length.ts'
 import { TempoAndMeter } from '../songs/TempoAndMeter.tsx'
 import { writeDraft } from './drafts.ts'
 import { IntakePanel } from './IntakePanel.tsx'
-import { closeIntake, openIntake } from './open.ts'
+import { closeIntake, leaveIntake, openIntake } from './open.ts'
 import { SectionMarks } from './SectionMarks.tsx'
 import { inside, takeSong } from './take.ts'
 
@@ -119,7 +119,7 @@ export function NewSong({ show }: { show: Show }) {
           <button type="submit" className="btn go">
             Add the song
           </button>
-          <button type="button" className="btn quiet" onClick={closeIntake}>
+          <button type="button" className="btn quiet" onClick={leaveIntake}>
             Not now
           </button>
         </div>

@@ -23,6 +23,7 @@ import { noteOthers, startEditing } from '../document/editing.ts'
 import { newId } from '../document/new-id.ts'
 import { sendEditsBy, takeApplied, waitingEdits } from '../document/pending.ts'
 import { say, useSession } from '../document/session.ts'
+import { notInVersion } from '../version/on-chart.ts'
 import { forgetVersionsOfOthers, takeVersion, useVersion } from '../version/running.ts'
 import { repaint } from './animation.ts'
 import { resetEngineClock, takePong } from './engine-clock.ts'
@@ -196,9 +197,7 @@ export function press(transport: Transport): Promise<Answer> {
   if (transport.do !== 'song' || !running || running.show.songs[transport.song])
     return ask({ type: 'transport', transport })
   const title = shownDocuments()?.show.songs[transport.song]?.title ?? transport.song
-  const says = `“${title}” is not in version ${running.number}, which plays`
-  useSession.setState({ problem: problem('version.notIn', says, title) })
-  say(says)
+  notInVersion(`“${title}” is`, title)
   return Promise.resolve(NOT_SENT)
 }
 export const setLive = (live: LivePatch): Promise<Answer> => ask({ type: 'live', live })

@@ -3,6 +3,7 @@
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { useState } from 'react'
+import { Editable } from '../access/Editable.tsx'
 import { chooseThing } from '../document/choice.ts'
 import type { Tonight } from '../document/viewed.ts'
 import { carryLook } from './carry.ts'
@@ -67,9 +68,11 @@ export function Looks({ rig, show, tonight }: { rig: Rig; show: Show; tonight: T
           </li>
         ))}
       </ul>
-      <button type="button" className="btn" onClick={beginLookOfStage}>
-        Make a look of the stage now
-      </button>
+      <Editable>
+        <button type="button" className="btn" onClick={beginLookOfStage}>
+          Make a look of the stage now
+        </button>
+      </Editable>
     </section>
   )
 }

@@ -6,6 +6,7 @@ import { useEffect, useMemo, useRef, useState } from 'react'
 import { stopsOf } from '../cue/colour.ts'
 import { edit } from '../document/editing.ts'
 import { newId } from '../document/new-id.ts'
+import { onEscape } from '../ui/escape.ts'
 import { NameField } from '../ui/NameField.tsx'
 import { Sign } from '../ui/signs.tsx'
 import './look.css'
@@ -37,6 +38,7 @@ export function Swatches({ show }: { show: Show }) {
             <small>{usesText(uses.get(id) ?? 0)}</small>
             <button
               type="button"
+              id={`delete-${id}`}
               className="tool"
               aria-label={`Delete ${name}`}
               aria-expanded={leaving === id}
@@ -54,7 +56,10 @@ export function Swatches({ show }: { show: Show }) {
                   onChange={event =>
                     remove(id, event.target.value === 'own' ? undefined : event.target.value)
                   }
-                  onKeyDown={event => event.key === 'Escape' && setLeaving(null)}
+                  onKeyDown={onEscape(() => {
+                    setLeaving(null)
+                    document.getElementById(`delete-${id}`)?.focus()
+                  })}
                 >
                   <option value="" disabled>
                     Choose

@@ -13,6 +13,7 @@ import { shownDocuments } from '../document/document.ts'
 import { viewedSongNow } from '../document/viewed.ts'
 import { latestFrame, levelsFor } from '../live/frames.ts'
 import { songPosition } from '../transport/moves.ts'
+import { playedNow } from '../version/running.ts'
 
 /** Under this lightness (L*, 0…1) a part counts as dark. */
 const DARK = 0.03
@@ -21,9 +22,10 @@ export function stageNow(): Look['parts'] {
   const documents = shownDocuments()
   const viewed = viewedSongNow()
   if (!documents || !viewed) return {}
-  const { rig, show } = documents
+  const { show } = documents
   const written = lookAt(show, viewed.song, viewed.timeline, songPosition())
-  return { ...sentLight(rig, show, written), ...written }
+  const played = playedNow() ?? documents
+  return { ...sentLight(played.rig, played.show, written), ...written }
 }
 
 /** Flat light, as it is sent, of the parts that have no cue and share no fixture with one that has. */

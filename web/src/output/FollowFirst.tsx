@@ -3,6 +3,7 @@
 import { type FormEvent, useRef, useState } from 'react'
 import { useSession } from '../document/session.ts'
 import { askUnderstudy } from '../live/desk.ts'
+import { onEscape } from '../ui/escape.ts'
 import { hostOf } from './routes.ts'
 import { ofUnderstudy } from './understudy-words.ts'
 
@@ -60,11 +61,7 @@ export function FollowFirst() {
         ? 'Type the code that the first laptop shows.'
         : refused
   return (
-    <form
-      onSubmit={event => void submit(event)}
-      onKeyDown={event => event.key === 'Escape' && close()}
-      noValidate
-    >
+    <form onSubmit={event => void submit(event)} onKeyDown={onEscape(close)} noValidate>
       <p className="quiet">
         The first laptop’s show takes the place of the one here with the same name; the earlier version is
         kept.

@@ -6,6 +6,7 @@ import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Output, Route } from '@glowchart/shared/show/output.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { useMemo, useState } from 'react'
+import { Editable } from '../access/Editable.tsx'
 import { edit } from '../document/editing.ts'
 import { useSession } from '../document/session.ts'
 import { AddReceiver } from './AddReceiver.tsx'
@@ -62,37 +63,41 @@ export function OutputPanel({ rig, show }: { rig: Rig; show: Show }) {
       </p>
       {network?.says && <p className="fault">{network.says}</p>}
       <div className="half">
-        {live.length === 0 ? (
-          <p>Nothing leaves this laptop. Choose where each universe goes.</p>
-        ) : (
-          <div className="sends">
-            <p>
-              Sending {live.length} {live.length === 1 ? 'universe' : 'universes'}
-              {frames && `, ${frames.rate} frames/s, 99 of 100 within ${frames.errorP99.toFixed(2)} ms`}
+        <Editable>
+          {live.length === 0 ? (
+            <p>Nothing leaves this laptop. Choose where each universe goes.</p>
+          ) : (
+            <div className="sends">
+              <p>
+                Sending {live.length} {live.length === 1 ? 'universe' : 'universes'}
+                {frames && `, ${frames.rate} frames/s, 99 of 100 within ${frames.errorP99.toFixed(2)} ms`}
+              </p>
+              <button type="button" className="btn" onClick={() => turnOff(kept)}>
+                Turn the output off
+              </button>
+            </div>
+          )}
+          <LastTime kept={kept} live={live} receivers={receivers} onAgain={() => chooseAgain(kept)} />
+          {problem && !isOfUnderstudy(problem) && (
+            <p className="fault" role="status">
+              {problem.message}. {problem.remedy}
             </p>
-            <button type="button" className="btn" onClick={() => turnOff(kept)}>
-              Turn the output off
-            </button>
-          </div>
-        )}
-        <LastTime kept={kept} live={live} receivers={receivers} onAgain={() => chooseAgain(kept)} />
-        {problem && !isOfUnderstudy(problem) && (
-          <p className="fault" role="status">
-            {problem.message}. {problem.remedy}
-          </p>
-        )}
-        <Board
-          {...{ universes, receivers, lines, now }}
-          onDrop={(universe, { host }, number) => put(universe, wayTo(host, number))}
-        />
-        {kit && (
-          <Universes {...{ rig, kit, universes, receivers, live, network, now }} onRoutes={setRoutes} />
-        )}
+          )}
+          <Board
+            {...{ universes, receivers, lines, now }}
+            onDrop={(universe, { host }, number) => put(universe, wayTo(host, number))}
+          />
+          {kit && (
+            <Universes {...{ rig, kit, universes, receivers, live, network, now }} onRoutes={setRoutes} />
+          )}
+        </Editable>
       </div>
       <div className="half">
-        <Receivers {...{ receivers, universes, now }} onAll={routes => setRoutes(routes)} />
-        <AddReceiver onAdd={host => setTyped([...typed, host])} />
-        <Pace output={kept} sendsSacn={live.some(r => r.to.protocol === 'sacn')} onChange={setPace} />
+        <Editable>
+          <Receivers {...{ receivers, universes, now }} onAll={routes => setRoutes(routes)} />
+          <AddReceiver onAdd={host => setTyped([...typed, host])} />
+          <Pace output={kept} sendsSacn={live.some(r => r.to.protocol === 'sacn')} onChange={setPace} />
+        </Editable>
         <Understudy />
         <p className="quiet">
           Look before you send: flashing light can harm. Post a notice, and follow the rules of the house.

@@ -2,19 +2,17 @@
 
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
-import { useSession } from '../document/session.ts'
+import { onEscape } from '../ui/escape.ts'
 import { OutputPanel } from './OutputPanel.tsx'
+import { closeOutput } from './open.ts'
 
 export function OutputSide({ rig, show }: { rig: Rig; show: Show }) {
   return (
-    <div className="output-side">
+    // biome-ignore lint/a11y/noStaticElementInteractions: it listens for what its fields let through.
+    <div className="output-side" onKeyDown={onEscape(closeOutput)}>
       <header>
         <h2>Output</h2>
-        <button
-          type="button"
-          className="btn quiet"
-          onClick={() => useSession.setState({ choosesOutput: false })}
-        >
+        <button type="button" className="btn quiet" onClick={closeOutput}>
           Done
         </button>
       </header>

@@ -10,6 +10,7 @@ import { editTogether, type Told } from '../document/editing.ts'
 import { say } from '../document/session.ts'
 import { type ViewedSong, viewedSongNow } from '../document/viewed.ts'
 import { positionAt } from '../live/playhead.ts'
+import { playedSong } from '../version/on-chart.ts'
 import { mono } from './decode.ts'
 import { listen } from './listening.ts'
 import { useRecording } from './recordings.ts'
@@ -79,8 +80,9 @@ export function stopSearch(): void {
 /** Where the recording is heard now, s of it; null without one. @param now page time, ms */
 export function heardAt(now: number): number | null {
   const viewed = viewedSongNow()
-  if (!viewed?.song.audio) return null
-  return viewed.song.audio.start + secondsAt(viewed.timeline.tempo, ticks(positionAt(now)))
+  const played = viewed && playedSong(viewed)
+  if (!played?.song.audio) return null
+  return played.song.audio.start + secondsAt(played.timeline.tempo, ticks(positionAt(now)))
 }
 
 /** A longer pause than this between taps, s, begins anew. */

@@ -13,6 +13,7 @@ import { Master } from '../transport/Master.tsx'
 import { act, useDeed } from './act.ts'
 import { BoxHands } from './BoxHands.tsx'
 import { HoldButton } from './HoldButton.tsx'
+import { PartnerHands } from './PartnerHands.tsx'
 import { VersionHands } from './VersionHands.tsx'
 
 const REPEAT: Action = { do: 'repeat' }
@@ -52,6 +53,7 @@ export function More({ show, standing }: { show: Show; standing: ViewedSong | nu
         <ClockOut />
       </div>
       <VersionHands />
+      <PartnerHands />
     </section>
   )
 }

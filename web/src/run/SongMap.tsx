@@ -43,7 +43,11 @@ export function SongMap({ rig, show, tonight, standing, height, width }: Props) 
   )
   // Told ten times a second, the page must not draw its light anew each time: the same lines stay the same.
   const placed = useMemo(() => lines.map(line => placedAt(line, rows, room)), [lines, rows, room])
-  const here = useSession(s => lineAt(lines, s.status?.position ?? 0))
+  const told = useSession(s => (s.status ? lineAt(lines, s.status.position) : null))
+  // Where nothing is heard any more, it stays where it was last.
+  const last = useRef(0)
+  if (told !== null) last.current = told
+  const here = last.current
   const head = useRef<HTMLSpanElement>(null)
   const list = useRef<HTMLOListElement>(null)
 

@@ -13,11 +13,18 @@ import { Sign } from '../ui/signs.tsx'
 import { act } from './act.ts'
 import { HoldButton } from './HoldButton.tsx'
 
-/** The countdown at this moment; null from the song's end on. */
-function useCountdown({ timeline, song }: ViewedSong): Countdown | null {
-  const [countdown, setCountdown] = useState<Countdown | null>(null)
+/** `countdown`: null from the song's end on. Its sections are those of `standing`: another version may not have them. */
+interface Counted {
+  readonly standing: ViewedSong
+  readonly countdown: Countdown | null
+}
+
+/** The countdown at this moment. */
+function useCountdown(standing: ViewedSong): Counted {
+  const [counted, setCounted] = useState<Counted>({ standing, countdown: null })
   useEffect(() => {
-    let last: string | null = null
+    const { timeline, song } = standing
+    let last: string | null | undefined
     let section: string | null = null
     return everyTold(now => {
       const { status } = useSession.getState()
@@ -26,16 +33,16 @@ function useCountdown({ timeline, song }: ViewedSong): Countdown | null {
       const key = next && `${next.section.id} ${next.bar}.${next.beat} ${next.round} ${next.next?.id}`
       if (key === last) return
       last = key
-      setCountdown(next)
+      setCounted({ standing, countdown: next })
       if (next && section !== null && next.section.id !== section) say(song.sections[next.section.id]!.name)
       section = next?.section.id ?? null
     })
-  }, [timeline, song])
-  return countdown
+  }, [standing])
+  return counted
 }
 
-export function Where({ standing }: { standing: ViewedSong }) {
-  const countdown = useCountdown(standing)
+export function Where(props: { standing: ViewedSong }) {
+  const { countdown, standing } = useCountdown(props.standing)
   // Nothing is claimed of a song that is no longer heard of.
   const playing = useSession(s => s.status?.playing ?? true)
   const isGuess = useSession(s => s.status !== null && isEstimated(s.status.clock))
@@ -168,7 +175,7 @@ export function Alarm({ children }: { children?: React.ReactNode }) {
   const alarm = useAlarm()
   if (!alarm) return children
   return (
-    <div className="run-alarm" role="alert">
+    <div className={alarm.calm ? 'run-alarm calm' : 'run-alarm'} role={alarm.calm ? 'status' : 'alert'}>
       <Sign name="specs" />
       <p>
         <b>{alarm.what}</b>

@@ -39,7 +39,7 @@ function houseCells({ state, source, blackout, grand, says }: HouseStatus): Cell
       if (blackout) return cell('stop', `House: ${source}`, held)
       return cell(says === '' && grand === 1 ? 'good' : 'heed', `House: ${source}`, held)
     case 'lost':
-      return cell(holds({ blackout, grand }) ? 'stop' : 'heed', `House lost${held ? ', held' : ''}`, held)
+      return cell(holds({ blackout, grand }) ? 'stop' : 'heed', 'House lost', held && `held ${held}`)
   }
 }
 

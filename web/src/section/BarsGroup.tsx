@@ -3,17 +3,16 @@
 import { barBeatAt } from '@glowchart/shared/time/meter.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
 import { useEffect, useState } from 'react'
-import { useSession } from '../document/session.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { Figure } from '../ui/Figure.tsx'
+import { useLoopOnChart } from '../version/on-chart.ts'
 import { familyOf, insertBars, namesInWords, ownerOfBars, removeBars } from './acts.ts'
 import { barScale, wholeScale } from './scales.ts'
 
 export function BarsGroup({ viewed, id }: { viewed: ViewedSong; id: string }) {
   const { song, timeline } = viewed
   const span = timeline.sections.find(s => s.id === id)!
-  const from = useSession(s => (s.status?.song === viewed.id ? (s.status.loop?.from ?? null) : null))
-  const to = useSession(s => (s.status?.song === viewed.id ? (s.status.loop?.to ?? null) : null))
+  const { from = null, to = null } = useLoopOnChart(viewed) ?? {}
   const [bar, setBar] = useState(span.bars)
   const [count, setCount] = useState(2)
   const { start, end, firstBar } = span

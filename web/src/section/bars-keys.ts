@@ -7,6 +7,7 @@ import { chooseThing, useChoice } from '../document/choice.ts'
 import { say, useSession } from '../document/session.ts'
 import { viewedSongNow } from '../document/viewed.ts'
 import { songPosition } from '../transport/moves.ts'
+import { loopOnChart } from '../version/on-chart.ts'
 import { insertBars, removeBars } from './acts.ts'
 
 /** 0-based bars of a section that the next key is about. */
@@ -23,7 +24,7 @@ function barsHeld(): (Held & { looped: boolean }) | null {
   if (!viewed) return null
   const { timeline } = viewed
   const { status } = useSession.getState()
-  const loop = status?.song === viewed.id ? status.loop : null
+  const loop = status?.song === viewed.id ? loopOnChart(viewed, status.loop) : null
   const from = ticks(Math.round(loop?.from ?? songPosition()))
   const first = barBeatAt(timeline.meters, from).bar
   const last = loop ? barBeatAt(timeline.meters, ticks(loop.to - 1)).bar : first

@@ -2,6 +2,7 @@
 
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { useState } from 'react'
+import { Editable } from '../access/Editable.tsx'
 import { useDocument } from '../document/document.ts'
 import { edit } from '../document/editing.ts'
 import { newId } from '../document/new-id.ts'
@@ -53,16 +54,20 @@ function Lists({ show }: { show: Show }) {
           ))}
         </ul>
         {ids.length === 0 && <p>No set list yet: tonight, all songs are played in their order.</p>}
-        <button type="button" className="btn outline" onClick={add}>
-          New set list
-        </button>
+        <Editable>
+          <button type="button" className="btn outline" onClick={add}>
+            New set list
+          </button>
+        </Editable>
       </nav>
       <div>
-        <VersionPanel />
-        {open !== null && <SetList key={open} show={show} id={open} />}
-        <Venue show={show} />
-        <Triggers show={show} />
-        <OscIn show={show} />
+        <Editable>
+          <VersionPanel />
+          {open !== null && <SetList key={open} show={show} id={open} />}
+          <Venue show={show} />
+          <Triggers show={show} />
+          <OscIn show={show} />
+        </Editable>
       </div>
     </div>
   )

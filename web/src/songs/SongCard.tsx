@@ -58,7 +58,7 @@ export function SongCard({ show, viewed }: { show: Show; viewed: ViewedSong }) {
         Stepped by pedal, without a click
       </label>
       <div className="acts">
-        <button type="button" className="btn" onClick={() => openIntake('rough')}>
+        <button type="button" className="btn" data-opens="rough" onClick={() => openIntake('rough')}>
           Rough in
         </button>
         <button type="button" className="btn" onClick={() => writeMidiFile(song)}>

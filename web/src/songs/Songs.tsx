@@ -2,6 +2,7 @@
 
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { type DragEvent, type KeyboardEvent, useMemo, useState } from 'react'
+import { Editable } from '../access/Editable.tsx'
 import { useSession } from '../document/session.ts'
 import { type ViewedSong, viewedSong } from '../document/viewed.ts'
 import { openIntake } from '../intake/open.ts'
@@ -82,20 +83,26 @@ export function Songs({ show, viewed }: { show: Show; viewed: ViewedSong | null 
                 {id === playing && <span className="sounding"> · sounding</span>}
               </small>
             </button>
-            {id === viewed?.id && <SongCard key={id} show={show} viewed={viewed} />}
+            {id === viewed?.id && (
+              <Editable>
+                <SongCard key={id} show={show} viewed={viewed} />
+              </Editable>
+            )}
           </li>
         ))}
       </ol>
-      {viewed && <RecordingGroup key={viewed.id} viewed={viewed} />}
-      <div className="begin">
-        <button type="button" className="btn" onClick={() => openIntake('new')}>
-          New song
-        </button>
-        <button type="button" className="btn" onClick={() => openIntake('midi')}>
-          From a MIDI file
-        </button>
-        <FromRecording className="btn" says="From a recording" />
-      </div>
+      <Editable>
+        {viewed && <RecordingGroup key={viewed.id} viewed={viewed} />}
+        <div className="begin">
+          <button type="button" className="btn" data-opens="new" onClick={() => openIntake('new')}>
+            New song
+          </button>
+          <button type="button" className="btn" data-opens="midi" onClick={() => openIntake('midi')}>
+            From a MIDI file
+          </button>
+          <FromRecording className="btn" says="From a recording" />
+        </div>
+      </Editable>
     </section>
   )
 }

@@ -1,6 +1,7 @@
 // Over the chart: the head of the page, and the song's title, tempo, meter and length.
 
 import type { Show } from '@glowchart/shared/show/schema.ts'
+import { FollowNote } from '../access/FollowNote.tsx'
 import type { ViewedSong } from '../document/viewed.ts'
 import { Head } from '../Head.tsx'
 import { Sign } from '../ui/signs.tsx'
@@ -29,6 +30,7 @@ export function Title({ show, viewed }: { show: Show | null; viewed: ViewedSong 
             {bars} bars, {lengthName(viewed.timeline)}
           </span>
           <VersionNote />
+          <FollowNote />
         </p>
       )}
     </div>

@@ -1,7 +1,6 @@
 // Tapping in: what is armed, the taps so far, and what keeps or drops them.
 
 import { bpmAt } from '@glowchart/shared/time/tempo.ts'
-import { ticks } from '@glowchart/shared/time/units.ts'
 import { create } from 'zustand'
 import { gridNow } from '../chart/snap.ts'
 import { useChoice } from '../document/choice.ts'
@@ -12,7 +11,8 @@ import { say, useSession } from '../document/session.ts'
 import { viewedSongNow } from '../document/viewed.ts'
 import { press } from '../live/desk.ts'
 import { positionThen } from '../live/playhead.ts'
-import { playOrStop, songPosition } from '../transport/moves.ts'
+import { hereAsPlayed, playOrStop } from '../transport/moves.ts'
+import { onChart } from '../version/on-chart.ts'
 import { endOf, type Tap, type Target, tapEdits } from './taps.ts'
 
 interface Tapping {
@@ -42,9 +42,11 @@ export async function armTaps(): Promise<void> {
   const { status } = useSession.getState()
   if (status?.playing) return
   if (status?.song !== viewed.id || status.clock.source !== 'internal') return playOrStop()
-  const at = ticks(songPosition())
-  const meter = viewed.timeline.meters.findLast(segment => segment.at <= at)!.meter
-  await press({ do: 'play', after: (meter.beats * (4 / meter.unit) * 60) / bpmAt(viewed.timeline.tempo, at) })
+  const here = hereAsPlayed()
+  if (!here) return playOrStop()
+  const { at, timeline } = here
+  const meter = timeline.meters.findLast(segment => segment.at <= at)!.meter
+  await press({ do: 'play', after: (meter.beats * (4 / meter.unit) * 60) / bpmAt(timeline.tempo, at) })
 }
 
 export const armTarget = (armed: Target): void => useTapping.setState({ armed })
@@ -67,13 +69,19 @@ function chosenTarget(): Target | null {
 
 /** @param by what holds it; @param then page time of the event, ms */
 export function tapDown(by: string, then: number, target = useTapping.getState().armed): void {
-  if (!target || holding.has(by) || viewedSongNow()?.id !== useTapping.getState().song) return
+  const viewed = viewedSongNow()
+  if (!target || holding.has(by) || !viewed || viewed.id !== useTapping.getState().song) return
   const { status } = useSession.getState()
   // Before the first beat of a count-in a tap is early: it stands where the song will begin.
   const early = status?.starts != null ? status.position : null
-  const at = positionThen(then - usePreferences.getState().tapLatency) ?? early
-  if (at === null) {
+  const position = positionThen(then - usePreferences.getState().tapLatency) ?? early
+  if (position === null) {
     say('The song stands still: press Space to play.')
+    return
+  }
+  const { at, there } = onChart(viewed, position)
+  if (!there) {
+    say('What plays has bars here that this chart has not.')
     return
   }
   lastTap += 1
@@ -87,7 +95,8 @@ export function tapUp(by: string, then: number): void {
   const viewed = viewedSongNow()
   holding.delete(by)
   if (!held || !viewed) return
-  const position = positionThen(then - usePreferences.getState().tapLatency)
+  const played = positionThen(then - usePreferences.getState().tapLatency)
+  const position = played === null ? null : onChart(viewed, played).at
   const end = (tap: Tap): Tap =>
     tap.id === held.tap
       ? {

@@ -2,6 +2,7 @@
 
 import { type KeyboardEvent, useEffect, useRef, useState } from 'react'
 import { useLooksOn } from '../access/looking-on.ts'
+import { readOnlyWords, useFollowed } from '../access/read-only.ts'
 import { useSession } from '../document/session.ts'
 import { setLive } from '../live/desk.ts'
 import { Sign } from '../ui/signs.tsx'
@@ -12,13 +13,15 @@ const HOLD = 350
 export function Blackout() {
   const dark = useSession(s => s.status?.live.blackout ?? false)
   const looksOn = useLooksOn()
+  const followed = useFollowed()
+  const isOff = looksOn || followed !== null
   const [holding, setHolding] = useState(false)
   const timer = useRef<ReturnType<typeof setTimeout>>(undefined)
 
   const begin = useRef(() => {})
   const end = useRef(() => {})
   begin.current = () => {
-    if (looksOn) return
+    if (isOff) return
     if (dark) {
       setLive({ blackout: false })
       return
@@ -43,7 +46,8 @@ export function Blackout() {
       type="button"
       className={`blackout${holding ? ' holding' : ''}`}
       aria-pressed={dark}
-      aria-disabled={looksOn || undefined}
+      aria-disabled={isOff || undefined}
+      title={followed === null ? undefined : readOnlyWords(followed)}
       onPointerDown={e => {
         // It would come into focus, and the next Space, which plays and stops, would press it too.
         e.preventDefault()
@@ -63,8 +67,10 @@ export function Blackout() {
         </svg>
       </span>
       <span className="words">
-        {looksOn ? (dark ? 'Blackout is on' : 'Blackout') : dark ? 'Restore' : 'Blackout'}{' '}
-        <small>{looksOn ? 'at the laptop' : dark ? 'press' : 'press and hold'}</small>
+        {isOff ? (dark ? 'Blackout is on' : 'Blackout') : dark ? 'Restore' : 'Blackout'}{' '}
+        <small>
+          {looksOn ? 'at the laptop' : isOff ? 'at the other laptop' : dark ? 'press' : 'press and hold'}
+        </small>
       </span>
     </button>
   )

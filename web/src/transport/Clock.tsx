@@ -6,6 +6,7 @@ import { useViewedSong } from '../document/viewed.ts'
 import { press } from '../live/desk.ts'
 import { PagePorts } from '../midi/PagePorts.tsx'
 import { Sign } from '../ui/signs.tsx'
+import { usePlayedSong } from '../version/on-chart.ts'
 import { clockNames, isEstimated } from './clock-words.ts'
 import { Vernier } from './Vernier.tsx'
 
@@ -55,9 +56,9 @@ export function Clock() {
 
 /** Which section sounds, where the pulses alone cannot tell. */
 function SectionChoice() {
-  const viewed = useViewedSong()
-  if (!viewed) return null
-  const { timeline, song } = viewed
+  const played = usePlayedSong(useViewedSong())
+  if (!played) return null
+  const { timeline, song } = played
   return (
     <div className="read">
       <label htmlFor="sounding-section">Position estimated</label>

@@ -2,6 +2,7 @@
 
 import { type CSSProperties, type PointerEvent, useEffect, useRef, useState } from 'react'
 import { useLooksOn } from '../access/looking-on.ts'
+import { readOnlyWords, useFollowed } from '../access/read-only.ts'
 
 interface Props {
   name: string
@@ -17,6 +18,8 @@ const HELD = 500
 
 export function Master({ name, told, relative = false, onChange }: Props) {
   const looksOn = useLooksOn()
+  const followed = useFollowed()
+  const isOff = looksOn || followed !== null
   const [hand, setHand] = useState<number | null>(null)
   const drag = useRef<{ x: number; from: number; width: number } | null>(null)
   const sending = useRef(0)
@@ -41,8 +44,9 @@ export function Master({ name, told, relative = false, onChange }: Props) {
   return (
     <label
       className="grand"
+      title={followed === null ? undefined : readOnlyWords(followed)}
       onPointerDown={e => {
-        if (!drags(e) || looksOn) return
+        if (!drags(e) || isOff) return
         e.preventDefault()
         e.currentTarget.setPointerCapture(e.pointerId)
         drag.current = { x: e.clientX, from: value, width: Math.max(120, e.currentTarget.clientWidth) }
@@ -62,7 +66,7 @@ export function Master({ name, told, relative = false, onChange }: Props) {
       <span>{name}</span>
       <input
         type="range"
-        disabled={looksOn}
+        disabled={isOff}
         min="0"
         max="100"
         value={Math.round(value * 100)}

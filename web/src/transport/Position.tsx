@@ -7,24 +7,23 @@ import { type FormEvent, useEffect, useRef, useState } from 'react'
 import { say } from '../document/session.ts'
 import type { ViewedSong } from '../document/viewed.ts'
 import { everyTold } from '../live/animation.ts'
-import { positionAt } from '../live/playhead.ts'
+import { chartPlace } from '../version/on-chart.ts'
 import { goToBar } from './moves.ts'
 
-export function Position({ viewed, loaded }: { viewed: ViewedSong; loaded: boolean }) {
+export function Position({ viewed }: { viewed: ViewedSong }) {
   const [shown, setShown] = useState('1.1')
-  const { timeline, song } = viewed
   const section = useRef<string | null>(null)
   useEffect(
     () =>
       everyTold(now => {
-        const at = loaded ? positionAt(now) : 0
-        setShown(nameOf(timeline, at))
-        const here = sectionAt(timeline, ticks(at))
+        const { at, there } = chartPlace(viewed, now)
+        setShown(there ? nameOf(viewed.timeline, at) : '–')
+        const here = there ? sectionAt(viewed.timeline, ticks(at)) : null
         if (!here || here.id === section.current) return
-        if (section.current !== null) say(`${song.sections[here.id]?.name}, bar ${here.firstBar + 1}`)
+        if (section.current !== null) say(`${viewed.song.sections[here.id]?.name}, bar ${here.firstBar + 1}`)
         section.current = here.id
       }),
-    [timeline, song, loaded],
+    [viewed],
   )
   return (
     <output className="count score" aria-label="Position" aria-live="off">

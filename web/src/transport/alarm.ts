@@ -1,4 +1,4 @@
-// What is wrong right now, the worst first: what happened, and what the lights do. Null when all is well.
+// What is wrong right now, the worst first: what happened, and what the lights do; then what only explains them. Null when all is well.
 
 import type { EngineStatus } from '@glowchart/shared/messages.ts'
 import { useSession } from '../document/session.ts'
@@ -7,6 +7,8 @@ import { clockNames } from './clock-words.ts'
 export interface Alarm {
   readonly what: string
   readonly lights: string
+  /** Nothing is wrong, but who looks at the stage wonders. */
+  readonly calm?: boolean
 }
 
 export function useAlarm(): Alarm | null {
@@ -20,12 +22,14 @@ export function useAlarm(): Alarm | null {
   return statusAlarm(status)
 }
 
-function statusAlarm({ clock, outputs, house, playing }: EngineStatus): Alarm | null {
+function statusAlarm({ clock, outputs, house, playing, check }: EngineStatus): Alarm | null {
   if (house.blackout) {
     return {
       what: 'Dark by the house',
       lights:
-        house.state === 'lost' ? 'it is no longer heard: release it on Run' : `${house.source} lifts it`,
+        house.state === 'lost'
+          ? 'it is no longer heard: Release is at the head of Run'
+          : `${house.source} lifts it`,
     }
   }
   if (clock.lock === 'lost') {
@@ -39,6 +43,14 @@ function statusAlarm({ clock, outputs, house, playing }: EngineStatus): Alarm | 
   }
   const failing = outputs.filter(o => o.says !== '')
   const first = failing[0]
+  if (!first && check === 'on')
+    return { what: 'Line check', lights: 'it has the lights till a song plays', calm: true }
+  if (!first && check === 'dark')
+    return {
+      what: 'Dark since the line check',
+      lights: 'the next press lights it',
+      calm: true,
+    }
   if (!first) return null
   return {
     what: first.says,

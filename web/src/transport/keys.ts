@@ -77,6 +77,8 @@ export function listenToKeys(): () => void {
   const onKeyDown = (event: KeyboardEvent) => {
     if (event.key === 'Tab') byKeyboard = true
     if (event.defaultPrevented || isTyping(event.target)) return
+    // The browser's own Escape closes it, unless another has taken the key.
+    if (event.key === 'Escape' && document.querySelector(':popover-open')) return
     if (event.key !== '?' && useSession.getState().showsKeys) return
     if (isCharacter(event) && !usePreferences.getState().characterKeys) return
     const target = event.target instanceof HTMLElement ? event.target : null

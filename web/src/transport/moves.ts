@@ -3,6 +3,7 @@
 import { barBeatAt, barStart } from '@glowchart/shared/time/meter.ts'
 import { sectionAt } from '@glowchart/shared/time/timeline.ts'
 import { type Ticks, ticks } from '@glowchart/shared/time/units.ts'
+import { followedNow } from '../access/read-only.ts'
 import { hasSound, secondsBefore, wakeSound } from '../audio/sound.ts'
 import { chosenOf } from '../cue/chosen.ts'
 import { useChoice } from '../document/choice.ts'
@@ -11,32 +12,45 @@ import { useSession } from '../document/session.ts'
 import { type ViewedSong, viewedSongNow } from '../document/viewed.ts'
 import { press } from '../live/desk.ts'
 import { positionAt } from '../live/playhead.ts'
+import { chartPlace, onChart, placePlayed, playedSong, spanPlayed } from '../version/on-chart.ts'
 
 /** Where the last press went, while the engine's frames have not shown it yet: a second press counts from there. */
 let aimed: { at: number; until: number } | null = null
 const AIM = 300
 
-/** The song on the page and the place in it; null without a song. */
-function here(): (ViewedSong & { at: Ticks }) | null {
+type Place = ViewedSong & { at: Ticks }
+
+/** The song on the page and the place on its chart; null without a song. */
+function here(): Place | null {
   const viewed = viewedSongNow()
   if (!viewed) return null
-  const isLoaded = useSession.getState().loaded === viewed.id
   const now = performance.now()
   if (aimed && now < aimed.until) return { ...viewed, at: ticks(aimed.at) }
-  return { ...viewed, at: ticks(isLoaded ? positionAt(now) : 0) }
+  return { ...viewed, at: ticks(chartPlace(viewed, now).at) }
 }
 
-/** Where the song is, in ticks; where it was sent, while it has not got there. 0 without a song. */
+/** The same song as it plays, and the place in it; null without one, or where the version that runs has it not. */
+export function hereAsPlayed(): Place | null {
+  const viewed = viewedSongNow()
+  const played = viewed && playedSong(viewed)
+  if (!played) return null
+  const isLoaded = useSession.getState().loaded === played.id
+  return { ...played, at: ticks(isLoaded ? positionAt(performance.now()) : 0) }
+}
+
+/** Where the song is, in ticks of its chart; where it was sent, while it has not got there. 0 without a song. */
 export const songPosition = (): number => here()?.at ?? 0
 
 /** Puts a song on the page and in the engine. */
 export async function chooseSong(song: string, at = 0): Promise<void> {
   aimed = null
   useSession.setState({ song, lines: {} })
+  // On a laptop that follows it is looked at only.
+  if (followedNow() !== null) return
   await press({ do: 'song', song, at })
 }
 
-/** Brings the engine to the song on the page, if another one stands there. */
+/** Brings the engine to the song on the page, if another one stands there. @param at as it plays */
 async function loadViewed(at: number): Promise<boolean> {
   const viewed = viewedSongNow()
   if (!viewed) return false
@@ -51,7 +65,7 @@ export async function playOrStop(): Promise<void> {
 
 /** Plays from where the song is, counted in if this page wants it so. */
 async function play(): Promise<void> {
-  const now = here()
+  const now = hereAsPlayed()
   const sounds = now !== null && hasSound(now)
   // Inside the gesture: browsers start sound only there.
   if (sounds) await wakeSound()
@@ -68,7 +82,8 @@ export async function playFromHere(): Promise<void> {
   // Inside the gesture.
   if (hasSound(now)) void wakeSound()
   const span = chosenSpan(now)
-  await goTo(span?.from ?? barStart(now.timeline.meters, barBeatAt(now.timeline.meters, now.at).bar))
+  const at = span?.from ?? barStart(now.timeline.meters, barBeatAt(now.timeline.meters, now.at).bar)
+  if (!(await goTo(at))) return
   if (!useSession.getState().status?.playing) await play()
 }
 
@@ -81,15 +96,23 @@ function chosenSpan(viewed: ViewedSong): { from: number; to: number } | null {
   return { from: chosen[0]!.place.at, to: Math.min(viewed.timeline.length, Math.max(...ends)) }
 }
 
-/** Goes to the beat that a tick lies in. */
-export async function goTo(tick: number): Promise<void> {
+/** Goes to the beat that a tick of the chart lies in. False where what plays has no such place. */
+export async function goTo(tick: number): Promise<boolean> {
   const now = here()
-  if (!now) return
+  if (!now) return false
   const { tick: into } = barBeatAt(now.timeline.meters, ticks(tick))
   const at = Math.max(0, Math.round(tick - into))
+  const played = placePlayed(now, at)
+  if (played === null) return false
+  await send(now, at, played)
+  return true
+}
+
+/** @param at where that is on the chart; @param played and in what plays */
+async function send({ id }: ViewedSong, at: number, played: number): Promise<void> {
   aimed = { at, until: performance.now() + AIM }
-  if (useSession.getState().status?.song === now.id) await press({ do: 'locate', at })
-  else await loadViewed(at)
+  if (useSession.getState().status?.song === id) await press({ do: 'locate', at: played })
+  else await loadViewed(played)
 }
 
 /** @param bar 1-based, as it is written on the page; held to the song */
@@ -101,7 +124,11 @@ export async function goToBar(bar: number): Promise<void> {
     )
 }
 
-export const goToStart = (): Promise<void> => goTo(0)
+/** The start of what plays, whatever the chart begins with by now. */
+export async function goToStart(): Promise<void> {
+  const now = here()
+  if (now) await send(now, onChart(now, 0).at, 0)
+}
 
 /** One bar back or on; back, within the first beat of a bar, is the bar before. */
 export async function stepBar(by: 1 | -1): Promise<void> {
@@ -123,8 +150,11 @@ export async function stepSection(by: 1 | -1): Promise<void> {
   if (target) await goTo(target.start)
 }
 
+/** Ticks of the chart, half-open. */
 export async function loopBars(from: number, to: number): Promise<void> {
-  if (await loadViewed(from)) await press({ do: 'loop', span: { from, to } })
+  const viewed = viewedSongNow()
+  const span = viewed && spanPlayed(viewed, { from, to })
+  if (span && (await loadViewed(span.from))) await press({ do: 'loop', span })
 }
 
 /** Loops the chosen cues, or else the section the song is in; or lifts the loop that is set. */

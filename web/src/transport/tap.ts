@@ -2,14 +2,13 @@
 
 import { tapped, tappedTempo } from '@glowchart/shared/score/taps.ts'
 import { bpmAt } from '@glowchart/shared/time/tempo.ts'
-import { ticks } from '@glowchart/shared/time/units.ts'
 import { create } from 'zustand'
 import { edit } from '../document/editing.ts'
 import { say, useSession } from '../document/session.ts'
 import { type ViewedSong, viewedSongNow } from '../document/viewed.ts'
 import { press } from '../live/desk.ts'
 import { tempoRuler } from './clock-words.ts'
-import { songPosition } from './moves.ts'
+import { hereAsPlayed, songPosition } from './moves.ts'
 
 interface Taps {
   readonly times: readonly number[]
@@ -23,18 +22,18 @@ export const forgetTaps = (): void => useTaps.setState({ times: [], bpm: null })
 
 /** One tap, now. */
 export function tap(): void {
-  const viewed = viewedSongNow()
+  const here = hereAsPlayed()
   const status = useSession.getState().status
-  if (!viewed) return
+  if (!here) return
   const ruler = tempoRuler(status?.clock.source)
   if (ruler) return say(`${ruler}.`)
-  const at = ticks(songPosition())
-  const { meter } = viewed.timeline.meters.findLast(m => m.at <= at) ?? viewed.timeline.meters[0]!
+  const { at, timeline } = here
+  const { meter } = timeline.meters.findLast(m => m.at <= at) ?? timeline.meters[0]!
   const times = tapped(useTaps.getState().times, performance.now())
   const bpm = tappedTempo(times, meter)
   useTaps.setState({ times, bpm })
   if (bpm === null || !status?.playing) return
-  const factor = bpm / bpmAt(viewed.timeline.tempo, at)
+  const factor = bpm / bpmAt(timeline.tempo, at)
   void press({ do: 'speed', factor: Math.min(4, Math.max(0.25, factor)) })
 }
 

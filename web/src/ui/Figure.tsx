@@ -1,6 +1,7 @@
 // A value that is dragged sideways, wheeled, stepped with the arrows, or typed.
 
 import { type KeyboardEvent, type PointerEvent, useEffect, useRef, useState } from 'react'
+import { useFollowed } from '../access/read-only.ts'
 import './figure.css'
 
 export interface FigureProps<T> {
@@ -40,6 +41,7 @@ if (typeof document !== 'undefined') {
 
 export function Figure<T>(props: FigureProps<T>) {
   const { label, value, text, number } = props
+  const isOff = useFollowed() !== null
   const box = useRef<HTMLDivElement>(null)
   const [held, setHeld] = useState<T | null>(null)
   const [typed, setTyped] = useState<string | null>(null)
@@ -163,7 +165,8 @@ export function Figure<T>(props: FigureProps<T>) {
       ref={box}
       className="figure"
       role="spinbutton"
-      tabIndex={0}
+      tabIndex={isOff ? -1 : 0}
+      aria-disabled={isOff || undefined}
       aria-label={label}
       aria-valuenow={shown === null ? undefined : number(shown)}
       aria-valuetext={says}

@@ -4,6 +4,7 @@ import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { type RefObject, useEffect, useMemo, useRef, useState } from 'react'
 import type { Tonight } from '../../document/viewed.ts'
+import { usePlayed } from '../../version/running.ts'
 import { useCarried } from '../carry.ts'
 import { useRigChoice } from '../choice.ts'
 import { useLengthUnit } from '../length.ts'
@@ -22,6 +23,8 @@ import { placeAt, planView } from './view.ts'
 export function Plan({ rig, show, tonight }: { rig: Rig; show: Show; tonight: Tonight }) {
   const { kit } = tonight
   const element = useRef<HTMLDivElement>(null)
+  // The frames that come are of what plays, which has its own patch.
+  const played = usePlayed()
   const size = useSize(element)
   const unit = useLengthUnit()
   const { box, socket, guest, showsLengths } = useRigChoice()
@@ -47,7 +50,7 @@ export function Plan({ rig, show, tonight }: { rig: Rig; show: Show; tonight: To
     <section ref={element} className="plan" aria-label="Stage plan" data-carried={carried ?? undefined}>
       {size.width > 0 && (
         <>
-          <Glow rig={rig} tonight={tonight} view={view} things={things} />
+          {played && <Glow rig={played.rig} tonight={played.tonight} view={view} things={things} />}
           <svg width={size.width} height={size.height} aria-hidden="true">
             <Ground view={view} unit={unit} />
             <Cables {...{ rig, view, things, unit, box, socket, showsLengths }} />
