@@ -39,6 +39,18 @@ it('the box back, every part plays on its own lights again', () => {
   expect(boxIsOut(next.show.kits.full!, 'left')).toBe(false)
 })
 
+it('the box back, what was missing before it died is missing still', () => {
+  const documents = ringsOnTheLeft()
+  const { sockets } = documents.show.kits.full!.boxes.left!
+  const socket = Object.keys(sockets).find(id => sockets[id]!.fixture === 'tube1')!
+  const stand = { ...sockets[socket]!, missing: true }
+  const before = applyEdit(documents, 'setStand', { ...left, socket, stand }).next
+  const dead = applyEdit(applyEdit(before, 'playWithoutBox', left).next, 'playWithoutBox', left).next
+  expect(played(dead, 'tubes')).toEqual(['tube3', 'tube4', 'tube5'])
+  const { show } = applyEdit(dead, 'playWithBox', left).next
+  expect(show.kits.full!.boxes).toEqual(before.show.kits.full!.boxes)
+})
+
 it('the last box dead, nothing stands in for anything, and a box that is not out is refused', () => {
   const dark = applyEdit(applyEdit(ringsOnTheLeft(), 'playWithoutBox', left).next, 'playWithoutBox', {
     kit: 'full',

@@ -55,6 +55,8 @@ export const kitSchema = z.object({
     z.object({
       place,
       sockets: z.record(id, stand),
+      /** While the box is out of play: the sockets whose fixtures were missing before. */
+      missingBefore: z.array(id).max(64).optional(),
       /** Amps above which all light of the box is dimmed, keeping its hue; left out: not armed. */
       powerLimit: z.number().min(0.1).max(500).optional(),
     }),

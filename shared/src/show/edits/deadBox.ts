@@ -10,9 +10,20 @@ import { inKit } from './kits.ts'
 
 const outBox = (kit: Kit, box: string) => found(kit.boxes, box, 'box', kit.name)
 
-const allMissing = (kit: Kit, box: string, missing: true | null): Kit => {
+/** The box with all its fixtures missing; it keeps in mind which of them were so before. */
+function allMissing(kit: Kit, box: string): Kit {
   const out = outBox(kit, box)
-  const sockets = mapped(out.sockets, stand => withFields(stand, { missing }))
+  const missing = Object.keys(out.sockets).filter(socket => out.sockets[socket]!.missing)
+  const sockets = mapped(out.sockets, stand => withFields(stand, { missing: true }))
+  const dead = { ...out, sockets, missingBefore: out.missingBefore ?? missing }
+  return { ...kit, boxes: put(kit.boxes, box, dead) }
+}
+
+function allBack(kit: Kit, box: string): Kit {
+  const { missingBefore = [], ...out } = outBox(kit, box)
+  const sockets = mapped(out.sockets, (stand, socket) =>
+    withFields(stand, { missing: missingBefore.includes(socket) ? true : null }),
+  )
   return { ...kit, boxes: put(kit.boxes, box, { ...out, sockets }) }
 }
 
@@ -27,7 +38,7 @@ export const deadBoxEdits = {
     (show, args, rig) =>
       inKit(show, args.kit, kit => {
         const before = stageOf(rig, kit)
-        const left = allMissing(kit, args.box, true)
+        const left = allMissing(kit, args.box)
         const after = stageOf(rig, left)
         const isEmptied = (part: string): boolean =>
           (before.parts[part]?.fixtures.length ?? 0) > 0 && after.parts[part]!.fixtures.length === 0
@@ -37,11 +48,14 @@ export const deadBoxEdits = {
       }),
   ),
 
-  /** The box works again: its fixtures are back in their sockets and parts. Stand-ins wait for the next time. */
+  /**
+   * The box works again: its fixtures are back in their sockets and parts, but for those that were missing before.
+   * Stand-ins wait for the next time.
+   */
   playWithBox: showEdit(
     { kit: id, box: id },
     (args, _show, rig) => `Play with ${rig.boxes[args.box]?.name ?? args.box} again`,
-    (show, args) => inKit(show, args.kit, kit => allMissing(kit, args.box, null)),
+    (show, args) => inKit(show, args.kit, kit => allBack(kit, args.box)),
   ),
 }
 
