@@ -128,6 +128,23 @@ test('packets that are no ArtPollReply, and broken ones, are passed over', async
   expect(decodeArtDmx(whole)).toBeNull()
 })
 
+test('a hundred answers at once are told of in one breath, and none is lost', async () => {
+  const { discovery, box, lists } = await open()
+  discovery.ask(everywhere)
+  await box.until(1)
+  const { port } = box.from[0]!
+  for (let i = 0; i < 100; i++) {
+    // A node's further answers come under bind indexes of their own (Art-Net 4, octet 211).
+    const bytes = pollReply({ ...node, ports: [{ output: i % 16 }] })
+    bytes[211] = 1 + i
+    bytes[18] = i >> 4
+    box.socket.send(bytes, port, '127.0.0.1')
+    if (i % 20 === 19) await new Promise(setImmediate)
+  }
+  await vi.waitFor(() => expect(lists.at(-1)!.nodes[0]?.portAddresses).toHaveLength(100))
+  expect(lists.length).toBeLessThan(8)
+})
+
 test('a port that another program holds is reported in words, another is used meanwhile, and it is had once it is free', async () => {
   const holder = await openInbox()
   const discovery = await openDiscovery({

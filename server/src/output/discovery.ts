@@ -19,6 +19,8 @@ import { ANSWER_TIME, type Host, NodeBook } from './node-book.ts'
 const POLL_INTERVAL = 2_750
 /** Polls that one wish asks for: a packet of one may be lost. */
 const POLLS = 3
+/** Nodes answer all at once, and older ones answer to everybody whoever asked: what they say is told at most so often, ms. */
+const TELL_EVERY = 250
 
 export interface DiscoveryOptions {
   /** Local address to listen on; left out: all. */
@@ -82,6 +84,19 @@ export async function openDiscovery(options: DiscoveryOptions): Promise<Discover
     says: [fault, sendFault].filter(text => text !== '').join(' '),
   })
   const report = () => onNetwork(network())
+  let toldAt = Number.NEGATIVE_INFINITY
+  let telling: NodeJS.Timeout | undefined
+  const tell = (): void => {
+    telling = undefined
+    toldAt = clock()
+    report()
+  }
+  const tellOfAnswer = (): void => {
+    if (telling !== undefined) return
+    const wait = toldAt + TELL_EVERY - clock()
+    if (wait > 0) telling = setTimeout(tell, wait)
+    else tell()
+  }
 
   /** Our own polls come back by broadcast: they are not answered. */
   const answer = (socket: Socket, from: RemoteInfo): void => {
@@ -112,7 +127,7 @@ export async function openDiscovery(options: DiscoveryOptions): Promise<Discover
         return
       }
       book.answered(from.address, reply, clock())
-      report()
+      tellOfAnswer()
     })
     return fresh
   }
@@ -179,6 +194,7 @@ export async function openDiscovery(options: DiscoveryOptions): Promise<Discover
       closed = true
       await opening
       clearTimeout(pollTimer)
+      clearTimeout(telling)
       for (const timer of strikes) clearTimeout(timer)
       if (!socket) return
       const closing = socket
