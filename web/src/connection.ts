@@ -31,6 +31,11 @@ const FIRST_WAIT = 250
 const LONGEST_WAIT = 4000
 /** The app tells the status ten times a second; this much silence means that the socket is dead. */
 const SILENCE = 3000
+/**
+ * The first message is the whole show: on a crowded Wi-Fi it is long on its way, and who gave up before it came would
+ * only begin again. Once it is known how long that takes, what is as large is given twice as long.
+ */
+const GREETING = 20_000
 
 export function openConnection(url: string, listener: Listener): Connection {
   let socket: WebSocket | null = null
@@ -38,6 +43,8 @@ export function openConnection(url: string, listener: Listener): Connection {
   let wait = FIRST_WAIT
   let retry: ReturnType<typeof setTimeout> | undefined
   let heard = 0
+  let openedAt = 0
+  let patience = SILENCE
   let seq = 0
   const waiting = new Map<number, (answer: Answer) => void>()
 
@@ -47,11 +54,17 @@ export function openConnection(url: string, listener: Listener): Connection {
     next.binaryType = 'arraybuffer'
     socket = next
     heard = performance.now()
-    next.onopen = () => listener.opened()
+    patience = SILENCE
+    next.onopen = () => {
+      openedAt = heard = performance.now()
+      patience = GREETING
+      listener.opened()
+    }
     next.onmessage = event => {
       // Not when it opens: a server that is full closes it at once.
       wait = FIRST_WAIT
       heard = performance.now()
+      if (patience === GREETING) patience = Math.max(SILENCE, 2 * (heard - openedAt))
       if (typeof event.data === 'string') receive(JSON.parse(event.data) as AppMessage)
       else listener.frame(new Uint8Array(event.data as ArrayBuffer), heard)
     }
@@ -91,7 +104,7 @@ export function openConnection(url: string, listener: Listener): Connection {
     if (!socket && !closed) connect()
   }
   const watchdog = setInterval(() => {
-    if (socket && performance.now() - heard > SILENCE) drop(socket)
+    if (socket && performance.now() - heard > patience) drop(socket)
   }, 500)
   window.addEventListener('online', atOnce)
 
