@@ -1,7 +1,5 @@
 // The workbench in a real browser: a build told by its strip, its plug and fixtures, a GDTF file, a slot walk on the wire.
 
-import { mkdirSync } from 'node:fs'
-import { fileURLToPath } from 'node:url'
 import { decodeFrame } from '@glowchart/shared/frame.ts'
 import type { Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
@@ -10,9 +8,9 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { archive, description } from '../gdtf/fixture.ts'
 import { openBrowser } from '../support/browser.ts'
 import { openPage, type PageSocket } from '../support/page-socket.ts'
+import { picture } from '../support/picture.ts'
 import { type Served, serveDemo } from '../support/processes.ts'
 
-const out = fileURLToPath(new URL('../out', import.meta.url))
 const SLOW = 120_000
 let served: Served
 let browser: Browser
@@ -21,7 +19,6 @@ const faults: string[] = []
 const asked: string[] = []
 
 beforeAll(async () => {
-  mkdirSync(out, { recursive: true })
   ;[served, browser] = await Promise.all([serveDemo(), openBrowser()])
   page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
   page.setDefaultTimeout(20_000)
@@ -65,7 +62,7 @@ describe('a build', () => {
       await draws.getByText('1.80 A').waitFor()
       await draws.getByText('21.6 W').waitFor()
       await draws.getByText('30 segments of 5 cm, 3 LEDs each: 1.5 m, 3 cm left over.').waitFor()
-      await page.screenshot({ path: `${out}/workbench-build.png` })
+      await picture(page, 'workbench-build')
       await page.getByRole('button', { name: 'Undo: Tube, 1.2 m: length of strip' }).click()
       await draws.getByText('1.44 A').waitFor()
     },
@@ -174,7 +171,7 @@ describe('a GDTF file', () => {
       await mode.waitFor()
       const preview = page.getByRole('table')
       await preview.getByRole('row', { name: /^6 Red cell 1/ }).waitFor()
-      await page.screenshot({ path: `${out}/workbench-gdtf.png` })
+      await picture(page, 'workbench-gdtf')
       await button('Add this build').click()
       await page.getByRole('article', { name: /^Build Bar of four & a head/ }).waitFor()
       const { rig } = await documents()
@@ -229,7 +226,7 @@ describe('a slot walk', () => {
       await button('Red').click()
       await wire(255, 0, 0, 255)
       await button('Green').click()
-      await page.screenshot({ path: `${out}/workbench-walk.png` })
+      await picture(page, 'workbench-walk')
       await button('Make it a build of 4 slots').click()
       await page.getByRole('article', { name: 'Build Rented fixture' }).waitFor()
       // Let go of, the wire is dark.
@@ -277,7 +274,7 @@ describe('a box', () => {
       await keep('How many more', '2')
       await button('Add like the last').click()
       await page.getByText('Its sockets take 30 of 24 channels', { exact: false }).waitFor()
-      await page.screenshot({ path: `${out}/workbench-box.png` })
+      await picture(page, 'workbench-box')
       const box = Object.values((await documents()).rig.boxes).find(one => one.name === 'Box A')!
       expect(box.sockets).toHaveLength(10)
       expect(box.sockets[0]!.cable.length).toBeCloseTo(20 * 0.3048, 2)
@@ -293,7 +290,7 @@ describe('a box', () => {
       for (const name of ['Box A', 'Ring, 60 cm']) {
         await owned(name).click()
         await page.getByRole('article', { name: new RegExp(name) }).waitFor()
-        await page.screenshot({ path: `${out}/workbench-phone-${name.slice(0, 3)}.png` })
+        await picture(page, `workbench-phone-${name.slice(0, 3)}`)
         const wide = await page.evaluate(() => document.querySelector('.whole')!.scrollWidth)
         expect(wide).toBeLessThanOrEqual(390)
       }

@@ -1,6 +1,5 @@
 // Writing cues in a real browser: the demo served to a page, and the hands and eyes of the tests on it.
 
-import { fileURLToPath } from 'node:url'
 import { canonicalText } from '@glowchart/shared/show/canonical.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Cue, Song } from '@glowchart/shared/show/song.ts'
@@ -10,7 +9,6 @@ import { openBrowser } from '../support/browser.ts'
 import { openPage } from '../support/page-socket.ts'
 import { type Served, serveDemo } from '../support/processes.ts'
 
-export const out = fileURLToPath(new URL('../out', import.meta.url))
 export const BEAT = 960
 export const BAR = 4 * BEAT
 let served: Served
@@ -35,7 +33,9 @@ export async function serversShow(): Promise<Show> {
   return socket.hello.show
 }
 const saved = () => page.getByRole('status', { name: 'Saving' }).getByText('Saved', { exact: true }).waitFor()
-export const offered = (says: RegExp) => page.getByRole('button', { name: says }).waitFor()
+/** The steps back and on: looked for in their own corner, as a name is slow to find among all that a chart holds. */
+const step = (says: RegExp) => page.locator('.history').getByRole('button', { name: says })
+export const offered = (says: RegExp) => step(says).waitFor()
 export const foot = () => page.locator('.chart-foot p')
 
 export const songOf = (show: Show, index = 0): Song => show.songs[show.songOrder[index]!]!
@@ -115,7 +115,7 @@ export function onTheDemo(): void {
   })
   /** Every test leaves the show as it was, so that all of them also test undo. */
   afterEach(async () => {
-    const undo = page.getByRole('button', { name: /^Undo: / })
+    const undo = step(/^Undo: /)
     while ((await undo.count()) > 0) {
       await page.keyboard.press('Escape')
       await page.keyboard.press('Control+z')

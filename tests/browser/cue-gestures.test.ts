@@ -2,7 +2,8 @@
 
 import type { Cue } from '@glowchart/shared/show/song.ts'
 import { describe, expect, it } from 'vitest'
-
+import { picture } from '../support/picture.ts'
+import './chart-page.ts'
 import {
   BAR,
   BEAT,
@@ -11,7 +12,6 @@ import {
   foot,
   offered,
   onTheDemo,
-  out,
   page,
   row,
   twoThatTouch,
@@ -146,7 +146,7 @@ describe('level points', () => {
     if (!Array.isArray(after)) throw new Error('no points')
     expect(after.map(p => p.at)).toEqual([0, 3 * BAR, 4 * BAR])
     expect(after[1]!.level).toBeLessThan(after[0]!.level - 0.2)
-    await page.screenshot({ path: `${out}/cue-level.png` })
+    await picture(page, 'cue-level')
   })
 
   it('are drawn with keys alone', async () => {
@@ -180,7 +180,7 @@ describe('fades by key', () => {
     await page.keyboard.press('ArrowRight')
     await page.keyboard.press('ArrowUp')
     await page.getByText('fade in 2 beats, soft').waitFor()
-    await page.screenshot({ path: `${out}/cue-fade-key.png` })
+    await picture(page, 'cue-fade-key')
     await page.keyboard.press('Escape')
     await page.keyboard.press('Shift+F')
     await page.keyboard.press('ArrowLeft')

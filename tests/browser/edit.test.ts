@@ -1,54 +1,30 @@
 // Writing on the chart in a real browser, with the mouse and with the keys: what the page shows is what the server has.
 
-import { mkdirSync } from 'node:fs'
-import { fileURLToPath } from 'node:url'
 import { canonicalText } from '@glowchart/shared/show/canonical.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Cue } from '@glowchart/shared/show/song.ts'
-import type { Browser, Page, WebSocketRoute } from 'playwright-core'
+import type { Page, WebSocketRoute } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { openBrowser } from '../support/browser.ts'
-import { openPage } from '../support/page-socket.ts'
-import { type Served, serveDemo } from '../support/processes.ts'
+import { picture } from '../support/picture.ts'
+import { cuePanel } from './cue-panel.ts'
+import { midiFiles } from './intake.ts'
+import { offered as offeredOn, onOneDemo, saved as savedOn, writing } from './writing.ts'
 
-const out = fileURLToPath(new URL('../out', import.meta.url))
 const BEAT = 960
 const BAR = 4 * BEAT
-let served: Served
-let browser: Browser
 let page: Page
-const faults: string[] = []
+
+onOneDemo()
 
 async function open(height = 900, prepare?: (page: Page) => Promise<void>): Promise<Page> {
-  const opened = await browser.newPage({ viewport: { width: 1440, height } })
-  opened.on('pageerror', error => faults.push(String(error)))
-  opened.on('console', message => message.type() === 'error' && faults.push(message.text()))
-  await prepare?.(opened)
-  await opened.goto(served.url)
+  const opened = await writing.open(prepare, { viewport: { width: 1440, height } })
   await opened.getByRole('table', { name: 'Parts and their cues' }).first().waitFor()
   return opened
 }
 
-beforeAll(async () => {
-  mkdirSync(out, { recursive: true })
-  ;[served, browser] = await Promise.all([serveDemo(), openBrowser()])
-  page = await open()
-})
-afterAll(async () => {
-  await browser?.close()
-  await served?.close()
-})
-
-/** The show as the server has it. */
-async function serversShow(): Promise<Show> {
-  const socket = await openPage(served.url, 'test-reader')
-  socket.close()
-  return socket.hello.show
-}
-
-const saved = (on = page) =>
-  on.getByRole('status', { name: 'Saving' }).getByText('Saved', { exact: true }).waitFor()
-const offered = (says: RegExp, on = page) => on.getByRole('button', { name: says }).waitFor()
+const serversShow = (): Promise<Show> => writing.serversShow()
+const saved = (on = page) => savedOn(on)
+const offered = (says: RegExp, on = page) => offeredOn(on, says)
 
 /** Every cue of the song on the page, by id. */
 function cuesOf(show: Show): Map<string, Cue> {
@@ -104,12 +80,17 @@ async function drag(from: { x: number; y: number }, to: { x: number; y: number }
 }
 
 describe('writing on the chart', () => {
+  beforeAll(async () => {
+    page = await open()
+  })
+  afterAll(() => page?.close())
+
   it('draws, moves and stretches a cue with the mouse; three undos restore the show of the server', async () => {
     const before = await serversShow()
     const { x, y, bar } = await emptyRow()
     await drag({ x: x + 2, y }, { x: x + 2 * bar - 3, y })
     await page.locator('.nib.drafted').getByText('2 bars').waitFor()
-    await page.screenshot({ path: `${out}/edit-drawing.png` })
+    await picture(page, 'edit-drawing')
     await page.mouse.up()
     await offered(/^Undo: Add a cue/)
     await saved()
@@ -118,7 +99,7 @@ describe('writing on the chart', () => {
     expect(drawn.length).toBe(2 * BAR)
 
     await drag({ x: x + bar, y }, { x: x + 2 * bar + 3, y })
-    await page.screenshot({ path: `${out}/edit-moving.png` })
+    await picture(page, 'edit-moving')
     await page.mouse.up()
     await offered(/^Undo: Move/)
     await saved()
@@ -131,7 +112,7 @@ describe('writing on the chart', () => {
     await saved()
     const shorter = added(before, await serversShow())
     expect(shorter).toEqual({ ...moved, length: BAR })
-    await page.screenshot({ path: `${out}/edit-chosen.png` })
+    await picture(page, 'edit-chosen')
 
     for (const next of [/^Undo: Move/, /^Undo: Add a cue/, /^Nothing to undo/]) {
       await page.getByRole('button', { name: /^Undo: / }).click()
@@ -188,7 +169,7 @@ describe('writing on the chart', () => {
     await saved()
     const faded = added(before, await serversShow())
     expect(faded).toEqual({ ...fresh, fadeIn: { length: 2 * BEAT, curve: 'even', cut: 0 } })
-    await page.screenshot({ path: `${out}/edit-faded.png` })
+    await picture(page, 'edit-faded')
 
     await page.keyboard.down('Alt')
     await drag({ x: x + 0.6 * bar, y }, { x: x + 1.6 * bar, y })
@@ -203,7 +184,7 @@ describe('writing on the chart', () => {
     await page.mouse.click(x + 0.6 * bar, y)
     await page.keyboard.up('Shift')
     await page.getByText('2 cues', { exact: true }).first().waitFor()
-    await page.screenshot({ path: `${out}/edit-several.png` })
+    await picture(page, 'edit-several')
 
     const below = y + plate!.height * 2 + 4
     await page.keyboard.down('Shift')
@@ -284,8 +265,11 @@ describe('writing on the chart', () => {
     await expect.poll(() => count()).toBe(had)
     await other.close()
   })
-
-  it('meets no error on the page meanwhile', () => {
-    expect(faults).toEqual([])
-  })
 })
+
+it('meets no error on the page meanwhile', () => {
+  expect(writing.faults).toEqual([])
+})
+
+describe('the cue column', cuePanel)
+describe('a MIDI file', midiFiles)

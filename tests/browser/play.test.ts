@@ -1,22 +1,19 @@
 // The main job as a newcomer does it, in a real browser: open, play, see the stage light up in time, locate, stop.
 
-import { mkdirSync } from 'node:fs'
-import { fileURLToPath } from 'node:url'
 import type { Browser, Locator, Page } from 'playwright-core'
 import { PNG } from 'pngjs'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { openBrowser } from '../support/browser.ts'
 import { openPage } from '../support/page-socket.ts'
+import { picture } from '../support/picture.ts'
 import { processesOf, type Served, serveDemo } from '../support/processes.ts'
 
-const out = fileURLToPath(new URL('../out', import.meta.url))
 let served: Served
 let browser: Browser
 let page: Page
 const faults: string[] = []
 
 beforeAll(async () => {
-  mkdirSync(out, { recursive: true })
   ;[served, browser] = await Promise.all([serveDemo(), openBrowser()])
   page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
   page.on('pageerror', error => faults.push(String(error)))
@@ -74,7 +71,7 @@ describe('a newcomer in a browser', () => {
       ).toBeLessThanOrEqual(1)
       levels.push(await brightness(stage()))
     }
-    await page.screenshot({ path: `${out}/chart-1440x900.png` })
+    await picture(page, 'chart-1440x900')
     expect(Math.max(...levels)).toBeGreaterThan(dark * 1.2)
     expect(new Set(levels.map(level => level.toFixed(2))).size).toBeGreaterThan(3)
     engine.close()
@@ -108,7 +105,7 @@ describe('a newcomer in a browser', () => {
     await phone.goto(served.url)
     await phone.getByRole('button', { name: 'Play', exact: true }).click()
     await phone.getByRole('button', { name: 'Stop', exact: true }).waitFor()
-    await phone.screenshot({ path: `${out}/chart-390x844.png` })
+    await picture(phone, 'chart-390x844')
     const wide = await phone.evaluate(() => document.documentElement.scrollWidth)
     expect(wide).toBeLessThanOrEqual(390)
     await phone.getByRole('button', { name: 'Stop', exact: true }).click()

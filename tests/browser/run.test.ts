@@ -1,17 +1,16 @@
 // The run page in a real browser: its guard, countdown and blackout, and that it can be read and pressed on a stage and on a phone.
 
-import { mkdirSync, readFileSync } from 'node:fs'
+import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { fileURLToPath } from 'node:url'
 import { demoBundle } from '@glowchart/server/demo/demo.ts'
 import { timelineOf } from '@glowchart/shared/time/timeline.ts'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { openBrowser } from '../support/browser.ts'
 import { openPage } from '../support/page-socket.ts'
+import { picture } from '../support/picture.ts'
 import { killAll, type Served, serveDemo, tempFolder } from '../support/processes.ts'
 
-const out = fileURLToPath(new URL('../out', import.meta.url))
 const LONG = 60_000
 const folder = tempFolder()
 let served: Served
@@ -23,7 +22,6 @@ const faults: string[] = []
 const { show } = demoBundle()
 
 beforeAll(async () => {
-  mkdirSync(out, { recursive: true })
   ;[served, browser] = await Promise.all([serveDemo([], {}, folder), openBrowser()])
   page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
   page.on('pageerror', error => faults.push(String(error)))
@@ -74,7 +72,7 @@ describe('the run page', () => {
       await expect
         .poll(() => timer().getAttribute('aria-label'), { interval: 50 })
         .toMatch(/^[1-4] beats to Verse 1$/)
-      await page.screenshot({ path: `${out}/run.png` })
+      await picture(page, 'run')
     },
     LONG,
   )
@@ -150,7 +148,7 @@ describe('the run page', () => {
       expect(seen.wide).toBeLessThanOrEqual(390)
       expect(seen.bottom).toBeLessThanOrEqual(844)
       await timer().waitFor()
-      await page.screenshot({ path: `${out}/run-phone.png` })
+      await picture(page, 'run-phone')
     },
     LONG,
   )

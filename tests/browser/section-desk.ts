@@ -1,7 +1,5 @@
 // Shaping sections in a real browser: the demo served to a page, and the hands and eyes of the tests on it.
 
-import { mkdirSync } from 'node:fs'
-import { fileURLToPath } from 'node:url'
 import { parseShow } from '@glowchart/shared/show/document.ts'
 import type { Section, Song } from '@glowchart/shared/show/song.ts'
 import { cuePlaces, timelineOf } from '@glowchart/shared/time/timeline.ts'
@@ -11,7 +9,6 @@ import { openBrowser } from '../support/browser.ts'
 import { textOnDisk } from '../support/on-disk.ts'
 import { type Served, serveDemo } from '../support/processes.ts'
 
-export const out = fileURLToPath(new URL('../out', import.meta.url))
 export const BAR = 4 * 960
 let served: Served
 let browser: Browser
@@ -42,7 +39,7 @@ export const focused = (): Promise<string | null> =>
   page.evaluate(() => document.activeElement?.getAttribute('aria-label')?.replace(/, mark .*$/, '') ?? null)
 
 export async function undoAll(): Promise<void> {
-  const undo = page.getByRole('button', { name: /^Undo: / })
+  const undo = page.locator('.history').getByRole('button', { name: /^Undo: / })
   while ((await undo.count()) > 0) {
     await saved()
     const before = file()
@@ -101,7 +98,6 @@ export function expected(
 /** Serves the demo to a page for the tests of the file that calls this, and ends both after them. */
 export function onTheDemo(): void {
   beforeAll(async () => {
-    mkdirSync(out, { recursive: true })
     ;[served, browser] = await Promise.all([serveDemo(), openBrowser()])
     page = await browser.newPage({ viewport: { width: 1440, height: 1300 } })
     page.setDefaultTimeout(15_000)

@@ -3,7 +3,8 @@
 import { canonicalText } from '@glowchart/shared/show/canonical.ts'
 import { timelineOf } from '@glowchart/shared/time/timeline.ts'
 import { describe, expect, it } from 'vitest'
-
+import { picture } from '../support/picture.ts'
+import './section-keys.ts'
 import {
   atFirst,
   BAR,
@@ -16,7 +17,6 @@ import {
   mark,
   names,
   onTheDemo,
-  out,
   page,
   panel,
   played,
@@ -74,7 +74,7 @@ describe('inserting bars', () => {
     const after = songIn(file())
     expect([section('Chorus 2').bars, section('Last chorus').bars]).toEqual([18, 18])
     expect(played(after)).toEqual(expected(before, { chorus1: 4, chorus2: 4, chorus3: 4 }, 2))
-    await page.screenshot({ path: `${out}/sections-inserted.png` })
+    await picture(page, 'sections-inserted')
 
     await page.keyboard.press('Shift+Delete')
     await soon(() => section('Chorus 1').bars).toBe(16)
@@ -89,7 +89,7 @@ describe('dragging a rehearsal mark', () => {
     const [bridge, verse] = [await centre(mark('Bridge')), await centre(mark('Verse 2'))]
     await drag(bridge, { x: verse.x, y: verse.y - 34 })
     await page.locator('.nib.dragged').getByText('Move Bridge before Verse 2', { exact: true }).waitFor()
-    await page.screenshot({ path: `${out}/sections-moving.png` })
+    await picture(page, 'sections-moving')
     await page.keyboard.press('Escape')
     await page.locator('.nib.dragged').waitFor({ state: 'detached' })
     await page.mouse.up()
@@ -141,7 +141,7 @@ describe('dragging a rehearsal mark', () => {
     }
     await onto()
     await page.getByText('Verse 1 is longer: it is cut after 8 bars.').waitFor()
-    await page.screenshot({ path: `${out}/sections-landing.png` })
+    await picture(page, 'sections-landing')
     await page.keyboard.press('Escape')
     await page.getByRole('dialog', { name: 'Verse 1 onto Bridge' }).waitFor({ state: 'detached' })
     await soon(focused).toBe('Section Bridge')

@@ -2,10 +2,11 @@
 // a first draft of its light. Both hands give the same levels in every frame, and the gestures they took are counted.
 
 import type { Locator, Page } from 'playwright-core'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { beforeAll, beforeEach, describe, expect, it } from 'vitest'
+import { picture } from '../support/picture.ts'
 import { levelsOnDisk, showOnDisk } from '../support/song-levels.ts'
 import { keysOn, middleOf, mouseOn, type Point } from './hands.ts'
-import { offered, pictures, saved, songCalled, startWriting, type Writing } from './writing.ts'
+import { offered, onOneDemo, saved, songCalled, writing } from './writing.ts'
 
 /** 128 bars of 4/4: at 128 beats a minute, four minutes. */
 const LINE = 'Intro 8, Verse 16, Chorus 16, Verse, Chorus, Bridge 16, Solo 8, Chorus, Outro 16'
@@ -22,19 +23,22 @@ const LOOKS = [
 ] as const
 const SECONDS = 240
 
-let writing: Writing
+let page: Page
+onOneDemo()
 beforeAll(async () => {
-  writing = await startWriting()
-})
-afterAll(() => writing?.close())
-
-/** A page of its own for each pair of hands, once the demo's first song stands on it. */
-async function freshPage(): Promise<Page> {
-  const page = await writing.open()
-  page.setDefaultTimeout(30_000)
+  page = await writing.open()
   await page.locator('.line').first().waitFor()
-  return page
-}
+})
+/** Each pair of hands begins where the demo's first song stands on the page, and nothing is chosen. */
+beforeEach(async () => {
+  await page.keyboard.press('Escape')
+  await page.keyboard.press('Escape')
+  await page
+    .getByRole('list', { name: 'Songs' })
+    .getByRole('button', { name: 'Porchlight Arithmetic' })
+    .click()
+  await title(page, 'Porchlight Arithmetic')
+})
 
 const title = (page: Page, text: string) =>
   page.getByRole('heading', { name: text, exact: true, level: 1 }).waitFor()
@@ -212,28 +216,23 @@ async function writeByKeys(page: Page, name: string): Promise<readonly string[]>
 
 describe('a four-minute song from nothing', { timeout: 180_000 }, () => {
   it('is written with the mouse alone in at most 60 gestures', async () => {
-    const page = await freshPage()
     const log = await writeByMouse(page, 'By Mouse')
-    await page.screenshot({ path: `${pictures}/write-song-mouse.png` })
+    await picture(page, 'write-song-mouse')
     expectByHand('By Mouse')
     report('by hand, with the mouse alone', log, 60)
-    await page.close()
   })
 
   it('is written with the keys alone in at most 60 gestures', async () => {
-    const page = await freshPage()
     const log = await writeByKeys(page, 'By Keys')
-    await page.screenshot({ path: `${pictures}/write-song-keys.png` })
+    await picture(page, 'write-song-keys')
     expectByHand('By Keys')
     report('by hand, with the keys alone', log, 60)
-    await page.close()
   })
 
   it('has the same levels in every frame, by mouse and by keys', () =>
     expectSameLevels('By Mouse', 'By Keys'))
 
   it('is roughed in with the mouse alone in fewer than 15 gestures', async () => {
-    const page = await freshPage()
     const hand = mouseOn(page)
     const begin = page.getByRole('button', { name: 'New song' })
     await hand.wheelTo(begin, page.getByRole('complementary', { name: 'Side' }))
@@ -250,11 +249,9 @@ describe('a four-minute song from nothing', { timeout: 180_000 }, () => {
     await hand.click(page.getByRole('button', { name: 'Keep it' }))
     await saved(page)
     report('with a first draft, with the mouse alone', hand.log, 14)
-    await page.close()
   })
 
   it('is roughed in with the keys alone in fewer than 15 gestures', async () => {
-    const page = await freshPage()
     const hand = keysOn(page)
     await hand.press('w')
     await page.getByRole('textbox', { name: 'Title' }).waitFor()
@@ -271,7 +268,6 @@ describe('a four-minute song from nothing', { timeout: 180_000 }, () => {
     await hand.press('Escape')
     await saved(page)
     report('with a first draft, with the keys alone', hand.log, 14)
-    await page.close()
   })
 
   it('has the same levels in every frame of the same draft, by mouse and by keys', () =>

@@ -3,8 +3,8 @@
 import { mkdirSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import type { Show } from '@glowchart/shared/show/schema.ts'
-import type { Browser, Page } from 'playwright-core'
-import { expect } from 'vitest'
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core'
+import { afterAll, beforeAll, expect } from 'vitest'
 import { openBrowser } from '../support/browser.ts'
 import { openPage } from '../support/page-socket.ts'
 import { type Served, serveDemo } from '../support/processes.ts'
@@ -17,7 +17,8 @@ export interface Writing {
   readonly browser: Browser
   /** What went wrong on any of its pages. */
   readonly faults: string[]
-  open(prepare?: (page: Page) => Promise<void>): Promise<Page>
+  /** @param prepare before the page is loaded @param options 1440 × 900 px without them */
+  open(prepare?: (page: Page) => Promise<void>, options?: BrowserContextOptions): Promise<Page>
   serversShow(): Promise<Show>
   close(): Promise<void>
 }
@@ -30,9 +31,9 @@ export async function startWriting(): Promise<Writing> {
     served,
     browser,
     faults,
-    async open(prepare) {
-      const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
-      page.setDefaultTimeout(10_000)
+    async open(prepare, options) {
+      const page = await browser.newPage({ viewport: { width: 1440, height: 900 }, ...options })
+      page.setDefaultTimeout(30_000)
       page.on('pageerror', error => faults.push(String(error)))
       page.on('console', message => message.type() === 'error' && faults.push(message.text()))
       await prepare?.(page)
@@ -52,13 +53,24 @@ export async function startWriting(): Promise<Writing> {
   }
 }
 
+/** The demo that all tests of a file have together, each kind of them with a page of its own. */
+export let writing: Writing
+
+/** Serves it to the file that calls this. */
+export function onOneDemo(): void {
+  beforeAll(async () => {
+    writing = await startWriting()
+  })
+  afterAll(() => writing?.close())
+}
+
 /** Every edit of the page is on the server's disk. */
 export const saved = (page: Page): Promise<void> =>
   page.getByRole('status', { name: 'Saving' }).getByText('Saved', { exact: true }).waitFor()
 
-/** A button of this name is there. */
+/** The step back or on has this name. */
 export const offered = (page: Page, says: RegExp): Promise<void> =>
-  page.getByRole('button', { name: says }).waitFor()
+  page.locator('.history').getByRole('button', { name: says }).waitFor()
 
 /** Titles in the order of the show. */
 export const titlesOf = (show: Show): string[] => show.songOrder.map(id => show.songs[id]!.title)

@@ -87,7 +87,8 @@ export function listenToKeys(): () => void {
     const chord = chordOf(event, key)
     const again = event.repeat && !goesOn.test(chord)
     if (!isOnChart() && !everywhere.includes(chord)) return
-    if (chord === 'Enter' && target?.closest('button, a, summary')) return
+    // In a form it says that the form is filled in, from its boxes too.
+    if (chord === 'Enter' && target?.closest(pressable)) return
     const editing = sectionAction(chord) ?? editActions[chord]
     const isTheirs = key.startsWith('Arrow') ? target?.matches('input') : key === 'c' && hasSelectedText()
     if (editing && !isTheirs) {

@@ -9,7 +9,7 @@ export function isTyping(target: EventTarget | null): boolean {
   return target instanceof HTMLTextAreaElement || target instanceof HTMLSelectElement
 }
 
-/** What Space presses when it was reached by keyboard. */
+/** What Space presses when it was reached by keyboard, and what Enter belongs to. */
 export const pressable = 'button, a, summary, input:not([type="range"])'
 
 /** Signs that the keys of another script's letters bear on most keyboards. */

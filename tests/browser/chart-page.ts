@@ -1,15 +1,15 @@
 // Cues pasted elsewhere and dragged, lines scrolled, zoomed and opened, fingers: what the page shows is what the server has.
+// Part of cue-gestures.test.ts, whose page it has.
 
-import { describe, expect, it } from 'vitest'
+import type { Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 
+import { picture } from '../support/picture.ts'
 import {
   BAR,
   drag,
-  faults,
   foot,
-  onTheDemo,
   open,
-  out,
   page,
   row,
   serversShow,
@@ -18,8 +18,6 @@ import {
   untouched,
   written,
 } from './cue-desk.ts'
-
-onTheDemo()
 
 describe('pasting', () => {
   it('into another song puts cues on the parts of the same name, and says from where', async () => {
@@ -161,15 +159,20 @@ describe('a drag', () => {
     await foot()
       .getByText(/^Not done: the level of this cue comes from the look "Porch lamps"\. ./)
       .waitFor()
-    await page.screenshot({ path: `${out}/cue-refused.png` })
+    await picture(page, 'cue-refused')
     await page.keyboard.press('Escape')
     await expect.poll(() => foot().textContent()).toBe('')
   })
 })
 
 describe('fingers', () => {
+  let phone: Page
+  beforeAll(async () => {
+    phone = await open({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true })
+  })
+  afterAll(() => phone?.close())
+
   it('place the playhead by a tap, choose by a long press, and never draw', async () => {
-    const phone = await open({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true })
     const { x, y } = await row('Bulbs', phone)
     await phone.touchscreen.tap(x(3.5), y)
     await expect.poll(() => phone.locator('.playhead .nib').textContent()).toMatch(/^3\./)
@@ -179,15 +182,13 @@ describe('fingers', () => {
     await touch.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: point })
     await phone.getByRole('region', { name: /^Cue: / }).waitFor()
     await touch.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] })
-    await phone.screenshot({ path: `${out}/cue-phone.png` })
+    await picture(phone, 'cue-phone')
     const panel = phone.getByRole('button', { name: 'Join', exact: true })
     await panel.scrollIntoViewIfNeeded()
     expect(await panel.isVisible()).toBe(true)
-    await phone.close()
   })
 
   it('zoom by a pinch', async () => {
-    const phone = await open({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true })
     const bars = () => phone.locator('.line.open').first().locator('.bar-number').count()
     const { y } = await row('Letters', phone)
     await expect.poll(bars).toBe(8)
@@ -202,10 +203,5 @@ describe('fingers', () => {
     }
     await touch.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] })
     await expect.poll(bars).toBe(4)
-    await phone.close()
   })
-})
-
-it('meets no error on the page meanwhile', () => {
-  expect(faults).toEqual([])
 })

@@ -1,25 +1,11 @@
 // The whole page by keyboard alone: everything is reached, named, visible and left again, and single letters can be switched off.
+// Part of songs.test.ts, which serves it.
 
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { openBrowser } from '../support/browser.ts'
-import { type Served, serveDemo } from '../support/processes.ts'
+import type { Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { writing } from './writing.ts'
 
-let served: Served
-let browser: Browser
 let page: Page
-
-beforeAll(async () => {
-  ;[served, browser] = await Promise.all([serveDemo(), openBrowser()])
-  page = await browser.newPage({ viewport: { width: 1440, height: 900 }, reducedMotion: 'reduce' })
-  page.setDefaultTimeout(20_000)
-  await page.goto(served.url)
-  await page.getByText('No advice', { exact: true }).waitFor()
-})
-afterAll(async () => {
-  await browser?.close()
-  await served?.close()
-})
 
 interface Stop {
   /** Marks the element, so that it is known when it comes again; null: the page has the focus, no element. */
@@ -79,9 +65,18 @@ async function round(key: 'Tab' | 'Shift+Tab'): Promise<Stop[]> {
   )
 }
 
-describe('by keyboard alone', { timeout: 120_000 }, () => {
+export function byKeyboardAlone(): void {
+  let on: Stop[] = []
+
+  beforeAll(async () => {
+    page = await writing.open(undefined, { reducedMotion: 'reduce' })
+    page.setDefaultTimeout(20_000)
+    await page.getByText('No advice', { exact: true }).waitFor()
+  })
+  afterAll(() => page?.close())
+
   it('everything is reached and left again, has a name, shows the focus and is in view', async () => {
-    const on = await round('Tab')
+    on = await round('Tab')
     expect(on.length).toBeGreaterThan(30)
     expect(on.filter(stop => !stop.named)).toEqual([])
     expect(on.filter(stop => !stop.ringed)).toEqual([])
@@ -89,7 +84,6 @@ describe('by keyboard alone', { timeout: 120_000 }, () => {
   })
 
   it('the way back has the same stops', async () => {
-    const on = await round('Tab')
     const back = await round('Shift+Tab')
     expect(new Set(back.map(stop => stop.id))).toEqual(new Set(on.map(stop => stop.id)))
   })
@@ -124,4 +118,4 @@ describe('by keyboard alone', { timeout: 120_000 }, () => {
       .toBe(1)
     await page.keyboard.press('-')
   })
-})
+}

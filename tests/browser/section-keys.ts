@@ -1,10 +1,9 @@
 // Sections by keys alone and their pencil notes, in a real browser and on disk.
+// Part of sections.test.ts, whose page it has.
 
 import { describe, expect, it } from 'vitest'
 
-import { faults, file, focused, names, onTheDemo, page, section, songIn, soon } from './section-desk.ts'
-
-onTheDemo()
+import { file, focused, names, page, section, songIn, soon } from './section-desk.ts'
 
 describe('sections by keys alone', () => {
   it('are chosen, moved, renamed, added, repeated and deleted, with the keyboard back on a mark each time', async () => {
@@ -82,8 +81,4 @@ describe('pencil notes', () => {
     await soon(() => section('Verse 2').note).toBe('Bass early.')
     await page.getByRole('button', { name: 'Note on Verse 2: Bass early.' }).waitFor()
   })
-})
-
-it('meets no error on the page meanwhile', () => {
-  expect(faults).toEqual([])
 })

@@ -1,28 +1,27 @@
 // A MIDI file taken in on the page: looked at, made a song with its music and cues, heard by the server; damaged files
-// are refused in words beside the control.
+// are refused in words beside the control. Part of edit.test.ts, which serves it.
 
 import { scoreNotes } from '@glowchart/shared/score/notes.ts'
 import { canonicalText } from '@glowchart/shared/show/canonical.ts'
 import { smfFromSong } from '@glowchart/shared/smf/export.ts'
 import { timelineOf } from '@glowchart/shared/time/timeline.ts'
 import type { Page } from 'playwright-core'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { afterAll, beforeAll, expect, it } from 'vitest'
 import { demoSongs, format1 } from '../smf/files.ts'
-import { offered, pictures, saved, songCalled, startWriting, type Writing } from './writing.ts'
+import { picture } from '../support/picture.ts'
+import { offered, saved, songCalled, writing } from './writing.ts'
 
-let writing: Writing
 let page: Page
-
-beforeAll(async () => {
-  writing = await startWriting()
-  page = await writing.open()
-})
-afterAll(() => writing?.close())
 
 const choose = (name: string, bytes: Uint8Array) =>
   page.locator('.file-well input').setInputFiles({ name, mimeType: 'audio/midi', buffer: Buffer.from(bytes) })
 
-describe('a MIDI file', () => {
+export function midiFiles(): void {
+  beforeAll(async () => {
+    page = await writing.open()
+  })
+  afterAll(() => page?.close())
+
   it('shows its sections, tempo and tracks, and becomes a song with cues and music in one step', async () => {
     const before = await writing.serversShow()
     await page.getByRole('button', { name: 'From a MIDI file' }).click()
@@ -32,7 +31,7 @@ describe('a MIDI file', () => {
     const tracks = page.getByRole('list', { name: 'Note tracks' }).getByRole('listitem')
     expect(await tracks.count()).toBe(3)
     await page.getByLabel('Cues from Track 4').selectOption({ index: 2 })
-    await page.screenshot({ path: `${pictures}/intake-midi.png` })
+    await picture(page, 'intake-midi')
     await page.getByRole('button', { name: 'Take it in' }).click()
     await offered(page, /^Undo: Take in "Small Piece"/)
     await saved(page)
@@ -88,4 +87,4 @@ describe('a MIDI file', () => {
   it('meets no error on the page meanwhile', () => {
     expect(writing.faults).toEqual([])
   })
-})
+}

@@ -1,41 +1,18 @@
 // The cue column in a real browser: what is chosen on the chart is shown, and what is set there is in the server's show.
+// Part of edit.test.ts, which serves it.
 
-import { fileURLToPath } from 'node:url'
 import type { Light } from '@glowchart/shared/light/schema.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Cue } from '@glowchart/shared/show/song.ts'
-import type { Browser, Locator, Page } from 'playwright-core'
+import type { Locator, Page } from 'playwright-core'
 import { PNG } from 'pngjs'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { openBrowser } from '../support/browser.ts'
-import { openPage } from '../support/page-socket.ts'
-import { type Served, serveDemo } from '../support/processes.ts'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { picture } from '../support/picture.ts'
+import { writing } from './writing.ts'
 
-const out = fileURLToPath(new URL('../out', import.meta.url))
-let served: Served
-let browser: Browser
 let page: Page
-const faults: string[] = []
 
-beforeAll(async () => {
-  ;[served, browser] = await Promise.all([serveDemo(), openBrowser()])
-  page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
-  page.on('pageerror', error => faults.push(String(error)))
-  page.on('console', message => message.type() === 'error' && faults.push(message.text()))
-  page.setDefaultTimeout(10_000)
-  await page.goto(served.url)
-})
-afterAll(async () => {
-  await browser?.close()
-  await served?.close()
-})
-
-async function serversShow(): Promise<Show> {
-  const socket = await openPage(served.url, 'test-watcher')
-  socket.close()
-  return socket.hello.show
-}
-
+const serversShow = (): Promise<Show> => writing.serversShow()
 const porchlight = (show: Show) =>
   Object.values(show.songs).find(song => song.title === 'Porchlight Arithmetic')!
 
@@ -75,7 +52,12 @@ async function differing(a: Locator, b: Locator): Promise<{ lit: number; apart: 
   return { lit, apart }
 }
 
-describe('the cue column', () => {
+export function cuePanel(): void {
+  beforeAll(async () => {
+    page = await writing.open()
+  })
+  afterAll(() => page?.close())
+
   it('takes the place of the songs when a cue is chosen on the chart', async () => {
     await page.getByRole('list', { name: 'Songs' }).waitFor()
     const plate = (await page.locator('.plate', { hasText: 'Stop' }).first().boundingBox())!
@@ -96,7 +78,7 @@ describe('the cue column', () => {
       )
       return lit > 200 && apart > 200
     }).toBe(true)
-    await page.screenshot({ path: `${out}/cue-panel-1440x900.png` })
+    await picture(page, 'cue-panel-1440x900')
     const room = await page.locator('.side').evaluate(side => side.clientHeight - side.scrollHeight)
     expect(room).toBeGreaterThanOrEqual(0)
   })
@@ -208,6 +190,6 @@ describe('the cue column', () => {
   })
 
   it('has logged no error', () => {
-    expect(faults).toEqual([])
+    expect(writing.faults).toEqual([])
   })
-})
+}
