@@ -35,7 +35,15 @@ const processes = [
 
 const project = (name: string, groupOrder: number, test: object) => ({
   root: here('..'),
-  test: { name, testTimeout: 90_000, hookTimeout: 60_000, sequence: { groupOrder }, ...test },
+  // A second to become so, as without a word, is less than a starved machine takes.
+  test: {
+    name,
+    testTimeout: 90_000,
+    hookTimeout: 60_000,
+    expect: { poll: { timeout: 10_000 } },
+    sequence: { groupOrder },
+    ...test,
+  },
 })
 
 export default defineConfig({

@@ -164,7 +164,7 @@ async function writeByMouse(page: Page, name: string): Promise<readonly string[]
 async function writeByKeys(page: Page, name: string): Promise<readonly string[]> {
   const hand = keysOn(page)
   await hand.press('w')
-  await page.getByRole('textbox', { name: 'Title' }).waitFor()
+  await page.getByRole('textbox', { name: 'Title' }).and(page.locator(':focus')).waitFor()
   await hand.typed(name)
   await hand.press('Tab')
   await hand.typed(TEMPO)
@@ -254,7 +254,7 @@ describe('a four-minute song from nothing', { timeout: 180_000 }, () => {
   it('is roughed in with the keys alone in fewer than 15 gestures', async () => {
     const hand = keysOn(page)
     await hand.press('w')
-    await page.getByRole('textbox', { name: 'Title' }).waitFor()
+    await page.getByRole('textbox', { name: 'Title' }).and(page.locator(':focus')).waitFor()
     await hand.typed('Rough By Keys')
     await hand.press('Tab')
     await hand.typed(TEMPO)
