@@ -1,5 +1,6 @@
 // The player: what the engine plays frame by frame, with no thread and no socket.
 
+import { songCourse } from '@glowchart/server/engine/course.ts'
 import { createPlayer, type Piece, type Player } from '@glowchart/server/engine/player.ts'
 import { compileLook } from '@glowchart/shared/render/compile.ts'
 import { frameSpan } from '@glowchart/shared/render/frames.ts'
@@ -7,6 +8,7 @@ import { levelPlan } from '@glowchart/shared/render/levels.ts'
 import { freeHouse } from '@glowchart/shared/render/live.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import { describe, expect, it } from 'vitest'
+import { gaussian, random } from '../support/random.ts'
 import { BAR, livelyShow, pieceOf, playerOn, RATE } from './lively-player.ts'
 
 /** Renders frames first…first + count − 1 and returns each one's bytes and position. */
@@ -230,6 +232,25 @@ describe('the player on MIDI clock', () => {
     player.render(241, 6500)
     expect(player.position).toBe(held)
     expect(player.transport.playing).toBe(false)
+  })
+
+  it('has every tick in one frame and no other, however the pulses tremble: no flash is lost or doubled', () => {
+    const course = songCourse(RATE)
+    course.take(pieceOf(livelyShow()), 0, 0)
+    course.press({ do: 'clock', source: 'midi' }, 0)
+    const next = random(7)
+    course.midi(0xfa, 999)
+    let pulse = 0
+    let reached: number | null = null
+    for (let frame = 40; frame < 600; frame++) {
+      const due = (frame * 1000) / RATE
+      for (; 1000 + pulse * PULSE <= due - 15; pulse++)
+        course.midi(0xf8, 1000 + pulse * PULSE + gaussian(next))
+      course.step(frame, due)
+      if (reached !== null) expect(course.from, `${frame}`).toBe(reached)
+      reached = course.moves ? course.to : null
+    }
+    expect(reached).toBeGreaterThan(6 * BAR)
   })
 
   it('goes to a song position', () => {

@@ -362,9 +362,12 @@ export function songCourse(firstRate: number): Course {
       now = due
       position = placeIn(piece, frame, due)
       anew = false
+      const reached = to
       moves = piece.look !== undefined || (transport.playing && !isCountedIn(transport, frame))
       from = moves ? ticks(Math.min(entered, position)) : position
       to = moves ? frameEnd(piece, frame, due) : position
+      // A clock that is followed is not to the hair where it was foreseen: what lies between is in one frame, and once.
+      if (Math.abs(from - reached) < (to - from) / 2) from = reached
     },
   }
 }
