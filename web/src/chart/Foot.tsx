@@ -30,10 +30,8 @@ export function Foot({ grid, viewed }: { grid: Grid; viewed: ViewedSong }) {
         <p className="refused">
           <b>Not done: {problem.message}.</b> {problem.remedy}
         </p>
-      ) : note ? (
-        <p>{note}</p>
       ) : (
-        <PlaysNote viewed={viewed} />
+        <p>{note || <PlaysNote viewed={viewed} />}</p>
       )}
       <label className="snap">
         <span>Snap</span>

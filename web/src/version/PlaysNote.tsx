@@ -24,7 +24,7 @@ function Note({ viewed, running }: { viewed: ViewedSong; running: RunningVersion
     missing !== null
       ? `The lights are in ${missing} of ${version}, which the draft has not.`
       : differs !== null && `The lights play ${version}, ${differs}.`
-  return says ? <p title={says}>{says}</p> : null
+  return says ? <span title={says}>{says}</span> : null
 }
 
 /** Where the song is while the chart has no such place. */
