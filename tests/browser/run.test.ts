@@ -149,6 +149,11 @@ describe('the run page', () => {
       expect(seen.bottom).toBeLessThanOrEqual(844)
       await timer().waitFor()
       await picture(page, 'run-phone')
+      // On its side the count still stands over what is pressed.
+      await page.setViewportSize({ width: 844, height: 390 })
+      const [count, hands] = await Promise.all([timer().boundingBox(), page.locator('.hands').boundingBox()])
+      expect(count!.y + count!.height).toBeLessThanOrEqual(hands!.y + 1)
+      await page.setViewportSize({ width: 390, height: 844 })
     },
     LONG,
   )

@@ -113,8 +113,13 @@ export const LineView = memo(function LineView(props: Props) {
               {line.firstBar + i + 1}
             </span>
           ))}
-        {looks.map(look => (
-          <LookName key={look.tick} {...{ look, places }} left={look.at * barWidth + 1} />
+        {looks.map((look, i) => (
+          <LookName
+            key={look.tick}
+            {...{ look, places }}
+            left={look.at * barWidth + 1}
+            room={looks[i + 1] ? (looks[i + 1]!.at - look.at) * barWidth - 4 : null}
+          />
         ))}
         {line.section.vamp && line.first && (
           <span className="look aside" style={{ left: line.bars * barWidth + 8 }}>

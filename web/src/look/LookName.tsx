@@ -12,9 +12,11 @@ interface Props {
   places: readonly CuePlace[]
   /** Px from the field's edge. */
   left: number
+  /** Px to the next one; null: none follows on the line. */
+  room: number | null
 }
 
-export function LookName({ look: { tick, name, looks }, places, left }: Props) {
+export function LookName({ look: { tick, name, looks }, places, left, room }: Props) {
   const [typing, setTyping] = useState(false)
   const chooseAll = () => {
     const cues = new Map(
@@ -53,7 +55,7 @@ export function LookName({ look: { tick, name, looks }, places, left }: Props) {
     <button
       type="button"
       className="look"
-      style={{ left }}
+      style={{ left, ...(room !== null && { maxWidth: room }) }}
       title={only === null ? 'Choose its cues' : 'Choose its cues; F2 or a double click renames it'}
       onClick={chooseAll}
       onDoubleClick={() => setTyping(only !== null)}
