@@ -178,9 +178,9 @@ async function open(to: Output, alone: boolean): Promise<void> {
   const sent = silent ? { ...to, routes: [] } : to
   const opened = await openOutputs(sent, { cid, sequences, lift })
   if (alone) opened.cancelMerge()
-  const replaced = next
+  // One that was never taken has begun no stream.
+  void next?.outputs.close()
   next = { output: to, outputs: opened }
-  await replaced?.outputs.close(sent)
 }
 
 function takeNext(frame: number, due: number): void {
