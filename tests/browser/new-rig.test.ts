@@ -1,17 +1,15 @@
 // A new user's first rig in a real browser, gesture by gesture, from an empty bench to the demo's songs on the wire.
 
 import { createSocket, type Socket } from 'node:dgram'
-import { mkdirSync } from 'node:fs'
-import { fileURLToPath } from 'node:url'
 import { fullAmps } from '@glowchart/shared/power/draw.ts'
 import { patch } from '@glowchart/shared/rig/patch.ts'
 import type { Browser, Locator, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { openBrowser } from '../support/browser.ts'
 import { openPage } from '../support/page-socket.ts'
+import { picture } from '../support/picture.ts'
 import { type Served, serveDemo } from '../support/processes.ts'
 
-const out = fileURLToPath(new URL('../out', import.meta.url))
 /** Gestures that the whole may take (our own limit). */
 const MOST = 120
 /** A loopback address of this run's own, at sACN's own port (E1.31-2018 9.1.1). */
@@ -28,7 +26,6 @@ let packets = 0
 const faults: string[] = []
 
 beforeAll(async () => {
-  mkdirSync(out, { recursive: true })
   node = createSocket('udp4')
   node.on('message', bytes => {
     packets += 1
@@ -102,7 +99,7 @@ it('defines builds, boxes, sockets, a kit, patch and node in at most 120 gesture
   await page.getByRole('article', { name: 'Build Bulb 2' }).waitFor()
   await type('name of the bulb', page.getByLabel('Name of the build'), 'Globe')
   await page.getByRole('article', { name: 'Build Globe' }).waitFor()
-  await page.screenshot({ path: `${out}/new-rig-build.png` })
+  await picture(page, 'new-rig-build')
   for (const [name, amps] of [
     ['Box C', '30'],
     ['Box D', '3'],
@@ -129,9 +126,9 @@ it('defines builds, boxes, sockets, a kit, patch and node in at most 120 gesture
   await fill('Box D', 'Globe', 'Bulbs')
   await click('Box C out', button(/^\S* ?Box C, /, false))
   await fill('Box C', 'Tube', 'Tubes')
-  await page.screenshot({ path: `${out}/new-rig.png` })
+  await picture(page, 'new-rig')
   await click('patch sheet', button('Patch sheet'))
-  await page.screenshot({ path: `${out}/new-rig-patch.png` })
+  await picture(page, 'new-rig-patch')
   // The parts that have no lights of their own on this rig.
   await click('Chart', place('Chart'))
   for (const [part, other] of [

@@ -1,12 +1,16 @@
 // Every sheet printed to PDF by a real browser, on A4 and on Letter: size, pages, text, nothing cut off, nothing too small.
 
 import { mkdirSync, writeFileSync } from 'node:fs'
+import { fileURLToPath } from 'node:url'
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { openBrowser } from '../support/browser.ts'
+import { picture } from '../support/picture.ts'
 import { type Served, serveDemo } from '../support/processes.ts'
-import { pictures } from './writing.ts'
+
+/** Where the sheets are put, to be looked at. */
+const printed = fileURLToPath(new URL('../out/paper', import.meta.url))
 
 /** Points: A4 by ISO 216 (210 × 297 mm), Letter by ANSI/ASME Y14.1 (8.5 × 11 in). */
 const sizes = { A4: [595.28, 841.89], Letter: [612, 792] } as const
@@ -35,7 +39,7 @@ let close: () => Promise<void>
 const faults: string[] = []
 
 beforeAll(async () => {
-  mkdirSync(`${pictures}/paper`, { recursive: true })
+  mkdirSync(printed, { recursive: true })
   const [demo, browser] = await Promise.all([serveDemo(), openBrowser()])
   served = demo
   close = async () => {
@@ -145,7 +149,7 @@ describe.each(Object.entries(sizes))('on %s', (name, points) => {
       const laid = await page.locator('.paper-page').count()
       const pdf = await page.pdf({ preferCSSPageSize: true })
       await page.emulateMedia({ media: null })
-      writeFileSync(`${pictures}/paper/${title.replace(/\W+/g, '-')}-${name}.pdf`, pdf)
+      writeFileSync(`${printed}/${title.replace(/\W+/g, '-')}-${name}.pdf`, pdf)
       const pages = await read(pdf)
       expect(pages.length).toBe(laid)
       expect(pages.length).toBeGreaterThan(0)
@@ -208,7 +212,7 @@ describe('the place', () => {
     expect(await page.evaluate('document.querySelector(".whole").scrollWidth')).toBeLessThanOrEqual(390)
     const frame = (await page.locator('.paper-frame').first().boundingBox())!
     expect(frame.width).toBeLessThanOrEqual(390)
-    await page.screenshot({ path: `${pictures}/paper/phone.png` })
+    await picture(page, 'paper/phone')
   })
 
   it('had no fault on the way', () => {

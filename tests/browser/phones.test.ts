@@ -1,7 +1,5 @@
 // A phone that joins: by the code on the laptop's screen, looks on at phone width, is given the controls, and loses them.
 
-import { mkdirSync } from 'node:fs'
-import { fileURLToPath } from 'node:url'
 import readQr from 'jsqr'
 import type { Browser, Page } from 'playwright-core'
 import { PNG } from 'pngjs'
@@ -9,9 +7,9 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import { openBrowser } from '../support/browser.ts'
 import { openToGuests } from '../support/guests.ts'
 import { openPage, type PageSocket } from '../support/page-socket.ts'
+import { picture } from '../support/picture.ts'
 import { type Served, serveDemo } from '../support/processes.ts'
 
-const out = fileURLToPath(new URL('../out', import.meta.url))
 let served: Served
 let browser: Browser
 let laptop: Page
@@ -20,7 +18,6 @@ let engine: PageSocket
 const faults: string[] = []
 
 beforeAll(async () => {
-  mkdirSync(out, { recursive: true })
   ;[served, browser] = await Promise.all([serveDemo(), openBrowser()])
   engine = await openPage(served.url, 'test-watcher')
   await openToGuests(engine)
@@ -64,7 +61,7 @@ it('reads the code, gives a name, and sees the run page with its controls off an
   expect(await phone.evaluate(() => document.documentElement.scrollWidth)).toBe(390)
   const off = phone.locator('.hands :is(.pedal, .blackout):visible')
   for (const button of await off.all()) expect(await button.getAttribute('aria-disabled')).toBe('true')
-  await phone.screenshot({ path: `${out}/phone-looks-on.png` })
+  await picture(phone, 'phone-looks-on')
   // Another place in the address is still the run page.
   await phone.goto(`${new URL(address).origin}/#chart`)
   await timer.waitFor()

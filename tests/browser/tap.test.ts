@@ -8,7 +8,8 @@ import type { Cue } from '@glowchart/shared/show/song.ts'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { openPage, type PageSocket } from '../support/page-socket.ts'
-import { offered, pictures, saved, startWriting, type Writing } from './writing.ts'
+import { picture } from '../support/picture.ts'
+import { offered, saved, startWriting, type Writing } from './writing.ts'
 
 const BEAT = 960
 /** Ms: half of the fastest round trip, by which the page may be wrong about the engine's clock on a busy machine. */
@@ -97,7 +98,7 @@ describe('tapping in', () => {
     const now = await engine.status(moves)
     // The engine's clock is this machine's monotonic one, as Node reads it.
     const toEngine = Number(process.hrtime.bigint()) / 1e6 - (performance.timeOrigin + performance.now())
-    await page.screenshot({ path: `${pictures}/tap-flags.png` })
+    await picture(page, 'tap-flags')
     const raw = await flags()
     await stop()
     const { stamps } = (await page.evaluate(() => ({

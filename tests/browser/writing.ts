@@ -1,16 +1,11 @@
 // What browser tests of writing share: a served demo, a page on it, and the show as the server has it.
 
-import { mkdirSync } from 'node:fs'
-import { fileURLToPath } from 'node:url'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect } from 'vitest'
 import { openBrowser } from '../support/browser.ts'
 import { openPage } from '../support/page-socket.ts'
 import { type Served, serveDemo } from '../support/processes.ts'
-
-/** Where pictures of what was tested are put. */
-export const pictures = fileURLToPath(new URL('../out', import.meta.url))
 
 export interface Writing {
   readonly served: Served
@@ -24,7 +19,6 @@ export interface Writing {
 }
 
 export async function startWriting(): Promise<Writing> {
-  mkdirSync(pictures, { recursive: true })
   const [served, browser] = await Promise.all([serveDemo(), openBrowser()])
   const faults: string[] = []
   return {
