@@ -12,25 +12,18 @@ const timed = [
   'tests/recording/play.test.ts',
 ]
 
-/** Areas whose tests start processes, listen on sockets or keep something for the whole of their process. */
-const processes = [
-  'access',
+/** Areas whose tests take long, or keep something for the whole of their process: a process for each file. */
+const apart = [
   'app',
   'browser',
   'cli',
   'document',
   'drills',
-  'durability',
   'engine',
-  'fuzz',
   'house',
-  'night',
-  'osc',
-  'output',
   'preflight',
   'recording',
   'soak',
-  'understudy',
 ].map(area => `tests/${area}/**`)
 
 const project = (name: string, groupOrder: number, test: object) => ({
@@ -53,16 +46,16 @@ export default defineConfig({
     globalSetup: [here('support/whole-run.ts')],
     reporters: ['default', here('support/reporter.ts')],
     maxWorkers: 2,
-    // Projects of one group run in the order of their names: the short ones last, so that no worker is left alone for long.
+    // Projects of one group run in the order of their names: the short files last, so that no worker is left alone for long.
     projects: [
-      project('processes', 0, {
-        include: processes.map(area => `${area}/*.test.ts`),
+      project('apart', 0, {
+        include: apart.map(area => `${area}/*.test.ts`),
         exclude: [...configDefaults.exclude, ...timed],
       }),
       // One process reads the modules of `shared` once for many files.
-      project('pure', 0, {
+      project('together', 0, {
         include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-        exclude: [...configDefaults.exclude, ...processes],
+        exclude: [...configDefaults.exclude, ...apart],
         isolate: false,
       }),
       project('timed', 1, { include: timed, maxWorkers: 1 }),

@@ -2,6 +2,7 @@
 
 import { demoBundle } from '@glowchart/server/demo/demo.ts'
 import { clicksIn } from '@glowchart/shared/score/clicks.ts'
+import { secondsAt } from '@glowchart/shared/time/tempo.ts'
 import { timelineOf } from '@glowchart/shared/time/timeline.ts'
 import { ticks } from '@glowchart/shared/time/units.ts'
 import type { Browser, Page } from 'playwright-core'
@@ -80,7 +81,7 @@ describe('audition of a demo song with no output chosen', () => {
     await expect.poll(async () => (await ear.loudness()).at(-1)!.at - stopped).toBeGreaterThan(800)
     const loudness = await ear.loudness()
     const first = (await ear.frames()).find(f => f.playing)!.due
-    expect(loudness[0]!.at - first).toBeLessThan(4000)
+    expect(loudness[0]!.at - first).toBeLessThan(4300)
     const playing = loudness.filter(l => l.at > first + 500 && l.at < stopped)
     expect(playing.length).toBeGreaterThan(100)
     expect(
@@ -121,8 +122,10 @@ describe('audition of a demo song with no output chosen', () => {
     await button('Play').click()
     await untilBar(2)
     await button('Stop').click()
-    const first = (await ear.frames()).find(f => f.playing && f.due > from)!.due
-    const onsets = (await ear.onsets()).filter(at => at > from).map(at => at - first)
+    const first = (await ear.frames()).find(f => f.playing && f.due > from)!
+    // A busy machine may leave the very first frames out.
+    const start = first.due - secondsAt(song.tempo, ticks(first.position)) * 1000
+    const onsets = (await ear.onsets()).filter(at => at > from).map(at => at - start)
     const beat = 60_000 / BPM
     const counted = onsets.filter(at => at < -beat / 2)
     expect(counted).toHaveLength(8)

@@ -18,6 +18,8 @@ let page: Page
 beforeAll(async () => {
   ;[served, browser, inbox] = await Promise.all([serveDemo(), openBrowser(), openInbox()])
   desk = await openPage(served.url, 'test-check-1')
+  // The engine may be slower to come than the app.
+  await desk.status(({ song }) => song !== null)
   const to = {
     protocol: 'artnet',
     host: '127.0.0.1',
@@ -29,9 +31,12 @@ beforeAll(async () => {
   expect(await desk.ask({ type: 'output', output })).toMatchObject({ type: 'done' })
   page = await phone()
 })
+// As if it had been opened anew; a page that is new to the browser costs twice as much of the machine.
 afterEach(async () => {
-  await page?.close()
-  page = await phone()
+  if (page.isClosed()) page = await phone()
+  await page.goto(`${served.url}/#check`)
+  await page.reload()
+  await page.getByRole('heading', { name: 'Ready' }).waitFor()
 })
 afterAll(async () => {
   desk?.close()
@@ -41,8 +46,7 @@ afterAll(async () => {
 })
 
 async function phone(): Promise<Page> {
-  const context = await browser.newContext({ viewport: { width: 390, height: 844 }, hasTouch: true })
-  const fresh = await context.newPage()
+  const fresh = await browser.newPage({ viewport: { width: 390, height: 844 }, hasTouch: true })
   await fresh.goto(`${served.url}/#check`)
   await fresh.getByRole('heading', { name: 'Ready' }).waitFor()
   return fresh

@@ -1,7 +1,7 @@
 // The browser's own MIDI ports: bytes that arrive in the page drive the engine's clock, mapped to its time.
 
 import type { Browser, Page } from 'playwright-core'
-import { afterAll, beforeAll, beforeEach, expect, it } from 'vitest'
+import { afterAll, beforeAll, expect, it } from 'vitest'
 import { openBrowser } from '../support/browser.ts'
 import { openPage, type PageSocket } from '../support/page-socket.ts'
 import { type Served, serveDemo } from '../support/processes.ts'
@@ -12,8 +12,15 @@ let page: Page
 let engine: PageSocket
 beforeAll(async () => {
   ;[served, browser] = await Promise.all([serveDemo(), openBrowser()])
+  page = await browser.newPage()
+  await page.addInitScript(plugInClock)
+  await page.goto(served.url)
+  engine = await openPage(served.url, 'test-watcher')
+  await page.getByLabel('Clock', { exact: true }).selectOption({ label: 'MIDI clock' })
+  await page.getByRole('button', { name: 'Use this computer' }).click()
 })
 afterAll(async () => {
+  engine?.close()
   await browser?.close()
   await served?.close()
 })
@@ -46,19 +53,6 @@ function plugInClock(): void {
     }
   }, 7)
 }
-
-beforeEach(async () => {
-  page = await browser.newPage()
-  await page.addInitScript(plugInClock)
-  await page.goto(served.url)
-  engine = await openPage(served.url, 'test-watcher')
-  await page.getByLabel('Clock', { exact: true }).selectOption({ label: 'MIDI clock' })
-  await page.getByRole('button', { name: 'Use this computer' }).click()
-  return async () => {
-    engine.close()
-    await page.close()
-  }
-})
 
 it('follows MIDI clock that comes in through the page', async () => {
   await page.getByRole('button', { name: 'Test clock' }).waitFor()

@@ -89,10 +89,10 @@ export const edits = [
     {
       song: 'kettle',
       value: songOf('Kettle Weather', 240, [
-        ['Steam', 4, '#ff0000'],
+        ['Steam', 2, '#ff0000'],
         ['Whistle', 1, '#00ff00', { vamp: true }],
-        ['Pour', 4, '#0000ff'],
-        ['Lid', 4, '#ffffff', { motion: strobe }],
+        ['Pour', 3, '#0000ff'],
+        ['Lid', 3, '#ffffff', { motion: strobe }],
       ]),
       before: null,
     },
