@@ -78,7 +78,9 @@ export default function CheckPage() {
         <See rig={played.rig} tonight={played.tonight} run={run} groups={groups} />
         <Wire />
       </section>
-      <Strip groups={groups} run={run} />
+      <Editable>
+        <Strip groups={groups} run={run} />
+      </Editable>
       <section className="do" aria-label="What to do" {...swipe}>
         <Editable>
           {listed ? (

@@ -16,6 +16,7 @@ import type { Check } from '@glowchart/shared/render/check.ts'
 import type { Fixture, Rig } from '@glowchart/shared/rig/schema.ts'
 import type { Kit } from '@glowchart/shared/show/schema.ts'
 import { create } from 'zustand'
+import { followedNow } from '../access/read-only.ts'
 import { useDocument } from '../document/document.ts'
 import { edit, editTogether, type Told } from '../document/editing.ts'
 import { say } from '../document/session.ts'
@@ -66,7 +67,8 @@ export const stopsOf = (groups: readonly Group[]): Stop[] =>
 /** One press on the line check. */
 export function press(what: Press): void {
   const here = hereNow()
-  if (!here) return
+  // On a laptop that follows nothing can be checked: the page says so.
+  if (!here || followedNow() !== null) return
   const before = useChecking.getState().run
   const run = pressed(before, what, stopsOf(here.groups), performance.now())
   if (run === before) return
