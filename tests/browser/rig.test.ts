@@ -114,9 +114,16 @@ describe('sockets and builds', { timeout: 90_000 }, () => {
     await free.waitFor()
     const bulb = button(/^Bulb 4 in, none spare/)
     const [from, to] = [(await bulb.boundingBox())!, (await free.boundingBox())!]
-    await page.mouse.move(from.x + 20, from.y + 20)
-    await page.mouse.down()
-    await page.mouse.move(to.x + to.width / 2, to.y + to.height / 2, { steps: 4 })
+    const carry = async () => {
+      await page.mouse.move(from.x + 20, from.y + 20)
+      await page.mouse.down()
+      await page.mouse.move(to.x + to.width / 2, to.y + to.height / 2, { steps: 4 })
+    }
+    await carry()
+    await page.keyboard.press('Escape')
+    await page.mouse.up()
+    expect(await button('Add Bulb 5, serial BU-005').count()).toBe(0)
+    await carry()
     await page.mouse.up()
     await button('Add Bulb 5, serial BU-005').click()
     await button('Box A, socket 8: Bulb 5').waitFor()

@@ -28,6 +28,19 @@ const TRAVEL = 5
 export const under = (x: number, y: number, selector: string): HTMLElement | null =>
   document.elementFromPoint(x, y)?.closest<HTMLElement>(selector) ?? null
 
+function end(): void {
+  from = null
+  useCarried.setState({ carried: null })
+  window.removeEventListener('keydown', dropAtEscape, true)
+}
+
+function dropAtEscape(event: KeyboardEvent): void {
+  if (event.key !== 'Escape') return
+  event.stopImmediatePropagation()
+  wasCarried = useCarried.getState().carried !== null
+  end()
+}
+
 /** Handlers for a thing that can be carried. @param drop where it was let go, px of the page */
 export function carrying(
   what: Pick<Carried, 'kind' | 'id' | 'name'>,
@@ -36,16 +49,13 @@ export function carrying(
   'onPointerDown' | 'onPointerMove' | 'onPointerUp' | 'onPointerCancel',
   (event: PointerEvent) => void
 > {
-  const end = () => {
-    from = null
-    useCarried.setState({ carried: null })
-  }
   return {
     onPointerDown(event) {
       if (event.button !== 0) return
       event.currentTarget.setPointerCapture(event.pointerId)
       from = { x: event.clientX, y: event.clientY }
       wasCarried = false
+      window.addEventListener('keydown', dropAtEscape, true)
     },
     onPointerMove(event) {
       if (!from) return
@@ -54,9 +64,11 @@ export function carrying(
       if (isOut || useCarried.getState().carried) useCarried.setState({ carried: { ...what, x, y } })
     },
     onPointerUp(event) {
-      wasCarried = useCarried.getState().carried !== null
+      const { carried } = useCarried.getState()
+      if (!from) return
+      wasCarried = carried !== null
       end()
-      if (wasCarried) drop(event.clientX, event.clientY)
+      if (carried) drop(event.clientX, event.clientY)
     },
     onPointerCancel: end,
   }
