@@ -5,6 +5,7 @@ import { frameSpan } from '@glowchart/shared/render/frames.ts'
 import { freshLive } from '@glowchart/shared/render/live.ts'
 import { renderLight } from '@glowchart/shared/render/render.ts'
 import { renderScratch } from '@glowchart/shared/render/scratch.ts'
+import { applyEdit } from '@glowchart/shared/show/edits.ts'
 import type { Show } from '@glowchart/shared/show/schema.ts'
 import type { Cue } from '@glowchart/shared/show/song.ts'
 import { splitCue } from '@glowchart/shared/show/split.ts'
@@ -80,6 +81,27 @@ describe('the light of a frame', () => {
       }),
       { numRuns: 200 },
     )
+  })
+
+  it("keeps a look's gradient over time when a cue is split behind the end of a shorter copy, and when a half is freed", () => {
+    const stops = [
+      { at: 0, colour: { hex: '#000000' } },
+      { at: 1, colour: { hex: '#ff8000' } },
+    ]
+    const { rig, show } = smallShow({
+      cues: { a: { at: 0, length: 4600, look: 'dawn' } },
+      bars: 2,
+      looks: { dawn: { part: { level: 0.5, colours: { along: 'time', stops } } } },
+      sections: { b: { name: 'B', bars: 1, cues: {}, sameAs: { section: 'a' } } },
+    })
+    const framesOfShow = (of: Show) => framesOf(compileSong(rig, of, 'kit', 'song'), 10)
+    // On the edge of a frame (192 ticks): a freed half is a cue of its own, and no frame may hold some of both.
+    const split = withSplit(show, 0, 4031, 'second')
+    expect(framesOfShow(split)).toEqual(framesOfShow(show))
+    const cues = [{ section: 'a', cue: 'second' }]
+    const { next } = applyEdit({ rig, show: split }, 'freeCueFromLook', { song: 'song', cues })
+    expect(next.show.songs.song!.sections.a!.cues.second!.light).not.toHaveProperty('look')
+    expect(framesOfShow(next.show)).toEqual(framesOfShow(show))
   })
 
   it('has each of two cues that meet on the edge of a frame in its own frames, at any even tempo', () => {

@@ -54,6 +54,7 @@ function heard({ show }: Documents, id: string): unknown {
       const { part } = kettle.tracks[cue.track]!
       const { colours, level, motion } =
         'look' in cue.light ? show.looks[cue.light.look]!.parts[part]! : cue.light
+      const whole = ('look' in cue.light && cue.light.span) || cue.length
       const stops = colours.along === 'none' ? [{ at: 0, colour: colours.colour }] : colours.stops
       const points = typeof level === 'number' ? [{ at: -1, level }] : level
       return JSON.stringify({
@@ -63,7 +64,7 @@ function heard({ show }: Documents, id: string): unknown {
         origin: cue.origin,
         fades: [cue.fadeIn, beyond(cue.fadeOut, cue.length - length)],
         along: colours.along,
-        lasts: colours.along === 'time' ? (colours.length ?? cue.length) : null,
+        lasts: colours.along === 'time' ? (colours.length ?? whole) : null,
         stops: stops.map(stop => ({
           at: stop.at,
           hex:

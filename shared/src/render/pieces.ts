@@ -10,7 +10,7 @@ import type { Ticks } from '../time/units.ts'
 export interface Piece {
   readonly id: string
   readonly cue: Cue
-  /** Ticks that a gradient over time takes when it does not say: the cue's length before a copy clipped it. */
+  /** Ticks that a gradient over time takes when it does not say: the cue's length before a split or a copy clipped it. */
   readonly whole: number
   /** Swatches replaced, and factor on the level, in a copy of a section. */
   readonly swatches: Readonly<Record<string, string>>
@@ -42,7 +42,7 @@ export function piecesOf(song: Song, places: readonly CuePlace[]): Piece[] {
     return {
       id,
       cue: { ...rest, at, length, ...(keptIn && { fadeIn: keptIn }), ...(keptOut && { fadeOut: keptOut }) },
-      whole: cue.length,
+      whole: spanOf(cue) ?? cue.length,
       swatches: copy?.swatches ?? {},
       trim: copy?.trim ?? 1,
     }
@@ -85,18 +85,22 @@ function join(first: Piece, second: Piece): Piece {
   return {
     ...first,
     cue: { ...rest, length, ...(fadeOut && { fadeOut }) },
-    whole: first.cue.length + second.whole,
+    whole: spanOf(first.cue) ?? first.cue.length + second.whole,
   }
 }
 
 /** True when these are the two that a split of the whole would leave. */
 function fit(first: Piece, second: Piece): boolean {
   if (first.trim !== second.trim || !sameValue(first.swatches, second.swatches)) return false
+  if (spanOf(first.cue) !== spanOf(second.cue)) return false
   const [before, after] = splitCue(join(first, second).cue, first.cue.length)
   return sameCue(before, first.cue) && sameCue(after, second.cue)
 }
 
-/** Equal in all that makes light: names do not matter. */
-function sameCue({ name: _, ...a }: Cue, { name: __, ...b }: Cue): boolean {
-  return sameValue(a, b)
-}
+const spanOf = ({ light }: Cue): number | undefined => ('look' in light ? light.span : undefined)
+
+/** Equal in all that makes light: names do not matter, and halves of cues that were split before spans were kept have none. */
+const sameCue = (a: Cue, b: Cue): boolean => sameValue(bare(a), bare(b))
+
+const bare = ({ name: _, ...cue }: Cue): Omit<Cue, 'name'> =>
+  'look' in cue.light ? { ...cue, light: { look: cue.light.look } } : cue

@@ -41,8 +41,11 @@ export const cueSchema = z.object({
   fadeOut: fade.optional(),
   /** Where its motion and gradients begin, in ticks from `at`; a split keeps it. */
   origin: ticks.default(0 as never),
-  /** From a look (this track's part in it), or its own. */
-  light: z.union([z.object({ look: id }), lightSchema]),
+  /**
+   * From a look (this track's part in it), or its own. `span`: ticks that a gradient over time takes where the look does
+   * not say; left out, the cue's length. A split keeps it.
+   */
+  light: z.union([z.object({ look: id, span: length.optional() }), lightSchema]),
 })
 export type Cue = z.infer<typeof cueSchema>
 

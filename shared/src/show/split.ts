@@ -20,7 +20,10 @@ export function splitCue(cue: Cue, offset: number): [Cue, Cue] {
     )
   }
   const { fadeIn, fadeOut, ...rest } = cue
-  const light = 'look' in cue.light ? cue.light : withOwnLength(cue.light, cue.length)
+  const light =
+    'look' in cue.light
+      ? { ...cue.light, span: cue.light.span ?? cue.length }
+      : spanning(cue.light, cue.length)
   const laterIn = beyond(fadeIn, offset)
   const earlierOut = beyond(fadeOut, cue.length - offset)
   const first: Cue = {
@@ -48,8 +51,8 @@ export function beyond(fade: Fade | undefined, ticks: number): Fade | undefined 
   return { ...fade, cut: (fade.cut + ticks) as Ticks }
 }
 
-/** A gradient over time spans the whole cue unless it says otherwise: the halves have to say it. */
-function withOwnLength(light: Light, length: Ticks): Light {
+/** A gradient over time spans the whole cue unless it says otherwise: what is left of that has to say it. */
+export function spanning(light: Light, length: Ticks): Light {
   const { colours } = light
   return colours.along === 'time'
     ? { ...light, colours: { ...colours, length: colours.length ?? length } }

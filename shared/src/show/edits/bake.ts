@@ -26,7 +26,7 @@ export function takenCues(show: Show, song: Song, id: string, timeline: Timeline
     if (link.freed.includes(cue.track) || cue.at >= length || ends <= cue.at) return []
     const part = song.tracks[cue.track]!.part
     const baked = bakedLight(show, part, link, cue)
-    return [ends < end ? clipped(show, part, baked, ends - cue.at) : baked]
+    return [ends < end ? splitCue(baked, ends - cue.at)[0] : baked]
   })
 }
 
@@ -35,13 +35,6 @@ function bakedLight(show: Show, part: string, link: Link, cue: Cue): Cue {
   const before = lightOf(show, part, cue)
   const after = trimmed(swapped(before, link.swatches), link.trim)
   return after === before ? cue : { ...cue, light: after }
-}
-
-/** What a copy's end leaves of a cue, its fade out and gradient cut with it; a look cannot hold a cut gradient. */
-function clipped(show: Show, part: string, cue: Cue, length: number): Cue {
-  const light = lightOf(show, part, cue)
-  const spansCue = light.colours.along === 'time' && light.colours.length === undefined
-  return splitCue(spansCue ? { ...cue, light } : cue, length)[0]
 }
 
 /**

@@ -3,6 +3,7 @@
 import type { Colour, Light } from '../../light/schema.ts'
 import type { Show } from '../schema.ts'
 import type { Cue } from '../song.ts'
+import { spanning } from '../split.ts'
 import { inSongs, mapped } from './change.ts'
 
 /** The light with its colours changed; the same reference when none is. */
@@ -46,8 +47,10 @@ export function trimmed(light: Light, factor: number): Light {
 }
 
 /** A cue's own light, or its part's in its look. The document is valid, so the look and the part are there. */
-export function lightOf(show: Show, part: string, cue: Cue): Light {
-  return 'look' in cue.light ? show.looks[cue.light.look]!.parts[part]! : cue.light
+export function lightOf(show: Show, part: string, { light }: Cue): Light {
+  if (!('look' in light)) return light
+  const inLook = show.looks[light.look]!.parts[part]!
+  return light.span === undefined ? inLook : spanning(inLook, light.span)
 }
 
 /** Every light of the show changed: those of the looks and those of the cues. */
