@@ -221,9 +221,9 @@ async function stepThrough({ press }: Walker): Promise<void> {
   // The machine is busy: what was asked for is what was really tapped.
   const tapped = 60_000 / ((taps.at(-1)! - taps[0]!) / (taps.length - 1))
   await expect.poll(() => Math.abs(status().bpm / tapped - 1), SOON).toBeLessThan(0.1)
-  await expect
-    .poll(async () => Number.parseFloat((await page.getByText(/^Own clock/).textContent())!.slice(10)), SOON)
-    .toBeCloseTo(status().bpm, 0)
+  const shown = async () => Number.parseFloat((await page.getByText(/^Own clock/).textContent())!.slice(10))
+  // The last tap may still be on its way: both are read anew each time.
+  await expect.poll(async () => Math.abs((await shown()) - status().bpm), SOON).toBeLessThan(0.5)
 
   await press('next')
   await nextSays('Step to Top')
