@@ -35,8 +35,9 @@ export function framesOf(
   })
 }
 
+/** Frames that hold some of the song; what only the rounding of floats leaves after the last is none. */
 export const frameCount = (song: CompiledSong, rate: number): number =>
-  Math.ceil(secondsAt(song.timeline.tempo, song.timeline.length) * rate)
+  Math.ceil(secondsAt(song.timeline.tempo, song.timeline.length) * rate - 1e-6)
 
 /** An 8-bit level of light, half up: what a plain RGB fixture gets. */
 export const byteOf = (light: number): number => Math.floor(light * 255 + 0.5)
