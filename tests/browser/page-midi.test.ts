@@ -56,8 +56,10 @@ function plugInClock(): void {
 
 it('follows MIDI clock that comes in through the page', async () => {
   await page.getByRole('button', { name: 'Test clock' }).waitFor()
-  const locked = await engine.status(status => status.clock.lock === 'locked' && status.playing)
-  expect(Math.abs(locked.clock.bpm - 96)).toBeLessThan(2)
+  // Locked after few pulses, the tempo still comes nearer: the page's timers jitter.
+  const locked = await engine.status(
+    ({ clock, playing }) => clock.lock === 'locked' && playing && Math.abs(clock.bpm - 96) < 2,
+  )
   const later = await engine.status(status => status.at > locked.at + 2000)
   // Within a sixteenth, however late a busy machine's timers bring the bytes.
   const beats = (later.position - locked.position) / 960
@@ -73,7 +75,8 @@ it('keeps the ports open while the clock is lost, and locks again when its pulse
   expect(await page.getByLabel('Clock', { exact: true }).isVisible()).toBe(true)
   expect(await page.getByRole('button', { name: 'Test clock' }).getAttribute('aria-pressed')).toBe('true')
   await page.evaluate(() => Reflect.deleteProperty(window, 'cableOut'))
-  const back = await engine.status(status => status.clock.lock === 'locked' && status.playing)
-  expect(Math.abs(back.clock.bpm - 96)).toBeLessThan(2)
+  await engine.status(
+    ({ clock, playing }) => clock.lock === 'locked' && playing && Math.abs(clock.bpm - 96) < 2,
+  )
   await page.getByRole('alert').waitFor({ state: 'detached' })
 }, 20_000)

@@ -62,7 +62,9 @@ export function Transport({ viewed }: { viewed: ViewedSong | null }) {
             type="button"
             className={`move play${playing ? ' on' : ''}`}
             aria-label={playing ? 'Stop' : 'Play'}
-            title="Space"
+            title={viewed ? 'Space' : 'No song here yet'}
+            // Before the show has come, a press would be lost without a word.
+            disabled={!viewed && !playing}
             onClick={playOrStop}
           >
             <Sign name={playing ? 'halt' : 'play'} />
