@@ -54,5 +54,5 @@ function withFindings(rig: Rig, { fixtures }: Rig): Rig {
 /** Which one was judged, in a line. */
 export const judgedWords = ({ running }: Pick<Judged, 'running'>): string =>
   running
-    ? `Judged is version ${running.number} (${running.hash.slice(0, 8)}), which plays; what is mended here is mended in the draft, to be taken in.`
-    : 'Judged is the draft, which plays.'
+    ? `Judged: version ${running.number} (${running.hash.slice(0, 8)}), which plays. What you mend here changes the draft; take it in afterwards.`
+    : 'Judged: the draft, which plays.'
