@@ -7,7 +7,7 @@ import type { Cue } from '@glowchart/shared/show/song.ts'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { picture } from '../support/picture.ts'
-import { offered as offeredOn, saved, writing } from './writing.ts'
+import { offered as offeredOn, saved, undone, writing } from './writing.ts'
 
 let page: Page
 
@@ -16,12 +16,7 @@ async function serversShow(): Promise<Show> {
   return writing.serversShow()
 }
 const offered = (says: RegExp) => offeredOn(page, says)
-async function undo(...next: RegExp[]): Promise<void> {
-  for (const says of next) {
-    await page.getByRole('button', { name: /^Undo: / }).click()
-    await offered(says)
-  }
-}
+const undo = (...next: RegExp[]) => undone(page, ...next)
 function cuesOf(show: Show): Map<string, Cue> {
   const song = show.songs[show.songOrder[0]!]!
   return new Map(Object.values(song.sections).flatMap(section => Object.entries(section.cues)))

@@ -8,7 +8,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { openPage } from '../support/page-socket.ts'
 import { picture } from '../support/picture.ts'
 import { looksAndSwatches } from './looks.ts'
-import { offered as offeredOn, onOneDemo, saved, writing } from './writing.ts'
+import { offered as offeredOn, onOneDemo, saved, undone, writing } from './writing.ts'
 
 let page: Page
 
@@ -20,12 +20,7 @@ async function serversShow(): Promise<Show> {
   return writing.serversShow()
 }
 const offered = (says: RegExp) => offeredOn(page, says)
-async function undo(...next: RegExp[]): Promise<void> {
-  for (const says of next) {
-    await page.getByRole('button', { name: /^Undo: / }).click()
-    await offered(says)
-  }
-}
+const undo = (...next: RegExp[]) => undone(page, ...next)
 const fixturesOf = (show: Show, part: string) => show.kits[show.tonight]!.parts[part]!.fixtures
 const partNamed = (show: Show, name: string) =>
   Object.entries(show.parts).find(([, p]) => p.name === name)?.[0] ?? ''

@@ -66,6 +66,14 @@ export const saved = (page: Page): Promise<void> =>
 export const offered = (page: Page, says: RegExp): Promise<void> =>
   page.locator('.history').getByRole('button', { name: says }).waitFor()
 
+/** Takes steps back by the button, one after the other. @param next what is offered after each */
+export async function undone(page: Page, ...next: RegExp[]): Promise<void> {
+  for (const says of next) {
+    await page.getByRole('button', { name: /^Undo: / }).click()
+    await offered(page, says)
+  }
+}
+
 /** Titles in the order of the show. */
 export const titlesOf = (show: Show): string[] => show.songOrder.map(id => show.songs[id]!.title)
 
